@@ -1,0 +1,1 @@
+"""A planner of what a youth basketball team is taught at which practice."""

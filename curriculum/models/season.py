@@ -1,0 +1,271 @@
+"""One team's season as the coach writes it: frame, team, gym times, goals and wishes."""
+
+import datetime as dt
+from typing import Annotated, Literal
+
+from pydantic import Field, field_validator
+
+from curriculum.models.base import Id, Model, Text
+from curriculum.models.skills import Court, Stage
+
+Weekday = Literal["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"]
+WEEKDAYS: tuple[Weekday, ...] = (
+    "monday",
+    "tuesday",
+    "wednesday",
+    "thursday",
+    "friday",
+    "saturday",
+    "sunday",
+)
+Level = Literal["easier", "as written", "harder"]
+Importance = Literal["must", "should", "could"]
+
+Players = Annotated[int, Field(ge=1, le=60)]
+Minutes = Annotated[int, Field(ge=0, le=300)]
+Weight = Annotated[int, Field(ge=1, le=9)]
+
+
+class Frame(Model):
+    """The `[season]` table: identity, first and last day (both included), time zone, libraries."""
+
+    id: Id
+    name: Text
+    start: dt.date
+    end: dt.date
+    timezone: Text
+    library: tuple[Text, ...] | None = None
+
+
+class Team(Model):
+    """The `[team]` table. `ages` are the youngest and the oldest player's years."""
+
+    name: Text
+    ages: tuple[Annotated[int, Field(ge=3, le=99)], Annotated[int, Field(ge=3, le=99)]]
+    players: Players
+    expected: Players | None = None
+    coaches: Annotated[int, Field(ge=1, le=20)] = 1
+
+    @property
+    def usual(self) -> int:
+        """How many players usually come: as stated, else four of five, rounded down."""
+        return self.expected if self.expected is not None else max(1, self.players * 8 // 10)
+
+
+class Group(Model):
+    """A part of the team that gets its own version of a drill."""
+
+    name: Text
+    players: Players
+    level: Level = "as written"
+
+
+class Teaching(Model):
+    """The `[teaching]` table: the rules that a plan obeys; see the rules' names in the referee."""
+
+    new_skills: Annotated[int, Field(ge=1, le=99)] = 2
+    blocks: Annotated[int, Field(ge=1, le=99)] = 5
+    gap_days: Annotated[int, Field(ge=1, le=60)] = 1
+    stretch_days: Annotated[int, Field(ge=1, le=365)] = 14
+    quiet_before_game: bool = True
+    build_within_practice: bool = False
+    practice_on_game_day: bool = False
+    review_after: tuple[Annotated[int, Field(ge=1, le=365)], ...] = (7, 14, 28)
+    review_minutes: Annotated[int, Field(ge=1, le=60)] = 6
+    spare: Annotated[int, Field(ge=0, le=90)] = 10
+
+
+class Parts(Model):
+    """Minutes of a practice's fixed parts; what stands nowhere is left open (None).
+
+    breaks: how many water breaks; break_minutes: the length of each.
+    changeover: minutes added to every teaching block.
+    """
+
+    warm_up: Minutes | None = None
+    scrimmage: Minutes | None = None
+    cool_down: Minutes | None = None
+    breaks: Annotated[int, Field(ge=0, le=10)] | None = None
+    break_minutes: Annotated[int, Field(ge=0, le=30)] | None = None
+    changeover: Annotated[int, Field(ge=0, le=15)] | None = None
+
+
+class Venue(Model):
+    """A gym. `baskets` are all that hang in it."""
+
+    id: Id
+    name: Text
+    baskets: Annotated[int, Field(ge=0, le=20)] = 2
+    address: Text | None = None
+
+
+class GymTime(Parts):
+    """What slots, extra practices and moved ones share: when, how long, where, with what."""
+
+    start: dt.time
+    minutes: Annotated[int, Field(ge=15, le=300)]
+    venue: Id
+    court: Court = "full"
+    baskets: Annotated[int, Field(ge=0, le=20)] | None = None
+    expected: Players | None = None
+
+
+class Slot(GymTime):
+    """A weekly gym time, from and until dates included, every n weeks.
+
+    The weeks are counted from the week of `from`, else of the season's start.
+    """
+
+    weekday: Weekday
+    from_: Annotated[dt.date | None, Field(alias="from")] = None
+    until: dt.date | None = None
+    every: Annotated[int, Field(ge=1, le=8)] = 1
+
+
+class PracticeOn(GymTime):
+    """One extra practice."""
+
+    date: dt.date
+
+
+class NoPractice(Model):
+    """A date, or a stretch of dates with both ends included, without practice."""
+
+    date: dt.date | None = None
+    from_: Annotated[dt.date | None, Field(alias="from")] = None
+    until: dt.date | None = None
+    reason: Text = "no practice"
+
+
+class MoveOf(Model):
+    """The practice that moves: its date, and its venue where two stand on that date."""
+
+    date: dt.date
+    venue: Id | None = None
+
+
+class Move(Parts):
+    """A practice that moves; what is left out stays as it was. It keeps its id.
+
+    `of` is a date, or a table with date and venue.
+    """
+
+    of: MoveOf
+    date: dt.date
+    start: dt.time | None = None
+    minutes: Annotated[int, Field(ge=15, le=300)] | None = None
+    venue: Id | None = None
+    court: Court | None = None
+    baskets: Annotated[int, Field(ge=0, le=20)] | None = None
+    expected: Players | None = None
+
+    @field_validator("of", mode="before")
+    @classmethod
+    def _bare_date(cls, value: object) -> object:
+        return {"date": value} if isinstance(value, dt.date) else value
+
+
+class Holidays(Model):
+    """Public holidays of a country, by the `holidays` library."""
+
+    country: Annotated[str, Field(min_length=2, max_length=3)]
+    subdivision: str = ""
+    close_gym: bool = True
+
+
+class Closure(Model):
+    """A closed gym: from and until both included; without `venue` every gym is closed."""
+
+    from_: Annotated[dt.date, Field(alias="from")]
+    until: dt.date
+    reason: Text = "closed"
+    venue: Id | None = None
+
+
+class Game(Model):
+    """A game: it has an id so that goals can be due by it."""
+
+    id: Id
+    date: dt.date
+    start: dt.time
+    minutes: Annotated[int, Field(ge=10, le=300)] = 60
+    opponent: Text
+    home: bool = True
+
+
+class Known(Model):
+    """Where the team already stands; the lower stages of the skill are included."""
+
+    skill: Id
+    stage: Stage
+
+
+class Adjust(Model):
+    """This team needs more or less than the library says."""
+
+    skill: Id
+    stage: Stage
+    blocks: Annotated[int, Field(ge=1, le=20)] | None = None
+    minutes: Annotated[int, Field(ge=1, le=120)] | None = None
+
+
+class Goal(Model):
+    """A stage to be reached by a date or a game; without `by`, by the season's end."""
+
+    skill: Id
+    stage: Stage
+    by: Id | dt.date | None = None
+    need: Importance = "should"
+    weight: Weight = 1
+
+
+class Pin(Model):
+    """The coach's word: a block of this stage (or this very number) is held on this date."""
+
+    skill: Id
+    stage: Stage
+    date: dt.date
+    number: Annotated[int, Field(ge=1, le=20)] | None = None
+
+
+class Focus(Model):
+    """Theme weeks: from and until both included."""
+
+    from_: Annotated[dt.date, Field(alias="from")]
+    until: dt.date
+    strand: Text
+    weight: Weight = 1
+
+
+class Season(Model):
+    """A whole `season.toml`."""
+
+    season: Frame
+    team: Team
+    group: tuple[Group, ...] = ()
+    teaching: Teaching = Teaching()
+    practice: Parts = Parts()
+    venue: tuple[Venue, ...] = ()
+    slot: tuple[Slot, ...] = ()
+    practice_on: tuple[PracticeOn, ...] = ()
+    no_practice: tuple[NoPractice, ...] = ()
+    move: tuple[Move, ...] = ()
+    holidays: Holidays | None = None
+    closure: tuple[Closure, ...] = ()
+    game: tuple[Game, ...] = ()
+    known: tuple[Known, ...] = ()
+    adjust: tuple[Adjust, ...] = ()
+    goal: tuple[Goal, ...] = ()
+    pin: tuple[Pin, ...] = ()
+    focus: tuple[Focus, ...] = ()
+
+    def due(self, goal: Goal) -> dt.date:
+        """Return the date by which a goal is due; KeyError when it names no game."""
+        if goal.by is None:
+            return self.season.end
+        if isinstance(goal.by, dt.date):
+            return goal.by
+        for game in self.game:
+            if game.id == goal.by:
+                return game.date
+        raise KeyError(goal.by)
