@@ -1,6 +1,7 @@
 """The directed graph of skills and stages: what waits for what, loops, order and longest chains."""
 
 from collections.abc import Iterable, Mapping
+from itertools import pairwise
 from typing import TypeAlias
 
 import networkx as nx
@@ -56,7 +57,7 @@ def stage_graph(library: Library) -> StageGraph:
     for skill in library.skills:
         for stage in skill.stages:
             graph.add_node((skill.id, stage))
-        for lower, higher in zip(skill.stages, skill.stages[1:], strict=False):
+        for lower, higher in pairwise(skill.stages):
             graph.add_edge((skill.id, lower), (skill.id, higher), why="ladder")
     for skill in library.skills:
         for waiting, need in _bound_needs(skill):
@@ -97,8 +98,11 @@ def _shortest_loop(knot: StageGraph) -> tuple[Node, ...]:
     start = min(knot)
     if knot.has_edge(start, start):
         return (start,)
-    paths = [list(nx.shortest_path(knot, start, last)) for last in sorted(knot.predecessors(start))]
-    return tuple(min(paths, key=lambda path: (len(path), path)))
+    paths: list[list[Node]] = [
+        list(nx.shortest_path(knot, start, last)) for last in sorted(knot.predecessors(start))
+    ]
+    shortest = min(paths, key=lambda path: (len(path), path))
+    return tuple(shortest)
 
 
 def order(graph: StageGraph) -> tuple[Node, ...]:

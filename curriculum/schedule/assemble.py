@@ -1,0 +1,197 @@
+"""A timetable in numbers back into a plan in the coach's words: ids, dates, kinds and goals."""
+
+import datetime as dt
+from collections.abc import Mapping
+
+import networkx as nx
+
+from curriculum.graph import Node
+from curriculum.gym.practices import Gym
+from curriculum.models.plan import (
+    Block,
+    GoalResult,
+    Kind,
+    Miss,
+    Plan,
+    PlannedClosure,
+    PlannedGame,
+    PlannedPractice,
+    Proof,
+    TierProof,
+)
+from curriculum.models.season import Season
+from curriculum.models.skills import STAGES
+from curriculum.schedule.instance import Instance
+from curriculum.schedule.solve import Result
+from curriculum.schedule.timetable import TIER_NAMES, Timetable
+from curriculum.workload import Job, Workload
+
+Drills = Mapping[tuple[str, str, int, Kind], str]
+"""The coach's own choice of drill, by skill, stage, number and kind."""
+
+
+def drills_of(plan: Plan | None) -> Drills:
+    """Return the drills that the coach has chosen in an older plan."""
+    practices = plan.practices if plan else ()
+    return {
+        (block.skill, block.stage, block.number, block.kind): block.drill
+        for practice in practices
+        for block in practice.blocks
+        if block.drill is not None
+    }
+
+
+def assemble(
+    season: Season,
+    gym: Gym,
+    workload: Workload,
+    instance: Instance,
+    result: Result,
+    *,
+    made: dt.datetime,
+    misses: tuple[Miss, ...] = (),
+    drills: Drills | None = None,
+    revision: int = 1,
+) -> Plan:
+    """Return the plan of a result, ready to be written."""
+    blocks = _blocks(workload, instance, result.timetable, drills or {})
+    return Plan(
+        revision=revision,
+        made=made,
+        season=season.season.id,
+        team=season.team.name,
+        timezone=season.season.timezone,
+        status=result.status,
+        proof=_proof(result),
+        practices=tuple(
+            PlannedPractice(
+                id=practice.id,
+                date=practice.date,
+                start=practice.start,
+                end=practice.end,
+                venue=practice.venue,
+                week=practice.week,
+                teaching_minutes=practice.teaching_minutes,
+                blocks=in_held_order(blocks[index], workload),
+            )
+            for index, practice in enumerate(gym.practices)
+        ),
+        not_held=gym.not_held,
+        games=tuple(
+            PlannedGame(
+                id=game.id,
+                date=game.date,
+                start=game.start,
+                minutes=game.minutes,
+                opponent=game.opponent,
+                home=game.home,
+            )
+            for game in gym.games
+        ),
+        closures=tuple(
+            PlannedClosure(
+                from_=closed.from_, until=closed.until, reason=closed.reason, venue=closed.venue
+            )
+            for closed in gym.closures
+        ),
+        goals=goal_results(gym, workload, instance, result.timetable),
+        misses=misses,
+    )
+
+
+def _proof(result: Result) -> Proof:
+    return Proof(
+        tiers=tuple(
+            TierProof(name=name, value=value, bound=bound)
+            for name, value, bound in zip(TIER_NAMES, result.tiers, result.bounds, strict=True)
+        ),
+        practices_needed_at_least=result.practices_needed,
+        critical_path_practices=result.critical_path,
+    )
+
+
+def goal_results(
+    gym: Gym, workload: Workload, instance: Instance, timetable: Timetable
+) -> tuple[GoalResult, ...]:
+    """Return what becomes of every goal, in the order of the season file."""
+    found = []
+    for target, goal in zip(workload.targets, instance.goals, strict=True):
+        reached = timetable.reached(instance, goal.job) if goal.job >= 0 else -1
+        found.append(
+            GoalResult(
+                skill=target.goal.skill,
+                stage=target.goal.stage,
+                by=target.due,
+                need=target.goal.need,
+                reached=gym.practices[reached].date if reached >= 0 else None,
+                met=target.known or 0 <= reached < goal.limit,
+            )
+        )
+    return tuple(found)
+
+
+def _blocks(
+    workload: Workload, instance: Instance, timetable: Timetable, drills: Drills
+) -> list[list[Block]]:
+    found: list[list[Block]] = [[] for _ in range(instance.practices)]
+    for index, (job, placed) in enumerate(zip(workload.jobs, timetable.blocks, strict=True)):
+        for number, practice in enumerate(placed, start=1):
+            kind: Kind = "introduce" if job.introduces and number == 1 else "build"
+            found[practice].append(
+                Block(
+                    skill=job.skill,
+                    stage=job.stage,
+                    number=number,
+                    of=job.blocks,
+                    kind=kind,
+                    minutes=job.minutes,
+                    drill=drills.get((job.skill, job.stage, number, kind)),
+                    pinned=_pinned(instance, index, number, practice),
+                )
+            )
+    for chain, reviews in zip(instance.chains, timetable.reviews, strict=True):
+        job = workload.jobs[chain[-1]]
+        for number, practice in enumerate(reviews, start=1):
+            found[practice].append(_review(job, number, len(reviews), instance, drills))
+    return found
+
+
+def _review(job: Job, number: int, count: int, instance: Instance, drills: Drills) -> Block:
+    return Block(
+        skill=job.skill,
+        stage=job.stage,
+        number=number,
+        of=count,
+        kind="review",
+        minutes=instance.review_minutes,
+        drill=drills.get((job.skill, job.stage, number, "review")),
+    )
+
+
+def _pinned(instance: Instance, job: int, number: int, practice: int) -> bool:
+    return any(
+        pin.job == job and practice in pin.practices and pin.number in (0, number)
+        for pin in instance.pins
+    )
+
+
+def in_held_order(blocks: list[Block], workload: Workload) -> tuple[Block, ...]:
+    """Return a practice's blocks as they are held: new while fresh, by stage, needs first."""
+    waits: nx.DiGraph[int] = nx.DiGraph()
+    waits.add_nodes_from(range(len(blocks)))
+    after = {job.node: job.after for job in workload.jobs}
+    place: dict[Node, int] = {
+        (block.skill, block.stage): index
+        for index, block in enumerate(blocks)
+        if block.kind != "review"
+    }
+    for node, index in place.items():
+        for needed in after.get(node, ()):
+            if needed in place:
+                waits.add_edge(place[needed], index)
+
+    def rank(index: int) -> tuple[int, int, str]:
+        block = blocks[index]
+        return block.kind != "introduce", STAGES.index(block.stage), block.skill
+
+    return tuple(blocks[each] for each in nx.lexicographical_topological_sort(waits, key=rank))
