@@ -23,7 +23,7 @@ from curriculum.models.season import Season
 from curriculum.models.skills import STAGES
 from curriculum.schedule.instance import Instance
 from curriculum.schedule.solve import Result
-from curriculum.schedule.timetable import TIER_NAMES, Timetable
+from curriculum.schedule.timetable import Timetable, tier_names
 from curriculum.workload import Job, Workload
 
 Drills = Mapping[tuple[str, str, int, Kind], str]
@@ -62,7 +62,7 @@ def assemble(
         team=season.team.name,
         timezone=season.season.timezone,
         status=result.status,
-        proof=_proof(result),
+        proof=_proof(result, tier_names(noticed=instance.noticed)),
         practices=tuple(
             PlannedPractice(
                 id=practice.id,
@@ -99,11 +99,11 @@ def assemble(
     )
 
 
-def _proof(result: Result) -> Proof:
+def _proof(result: Result, names: tuple[str, ...]) -> Proof:
     return Proof(
         tiers=tuple(
             TierProof(name=name, value=value, bound=bound)
-            for name, value, bound in zip(TIER_NAMES, result.tiers, result.bounds, strict=True)
+            for name, value, bound in zip(names, result.tiers, result.bounds, strict=True)
         ),
         practices_needed_at_least=result.practices_needed,
         critical_path_practices=result.critical_path,

@@ -1,6 +1,6 @@
 """Lower bounds that no plan can beat: chains of needs, and minutes that do not fit."""
 
-from curriculum.schedule.instance import MUST, SHOULD, Instance
+from curriculum.schedule.instance import COULD, MUST, SHOULD, Instance
 from curriculum.schedule.serial import Tables
 from curriculum.schedule.timetable import EARLY_RATE, FOCUS_SHARE, Tiers
 from curriculum.schedule.windows import Windows, chain_lengths
@@ -27,7 +27,9 @@ def tier_bounds(tables: Tables, windows: Windows) -> Tiers:
             missed[MUST] += 1
         else:
             missed[goal.importance] += goal.weight
-    return missed[MUST], late, missed[SHOULD], missed[2], comfort_bound(instance, windows)
+    changes = (0, 0) if instance.noticed else ()
+    comfort = comfort_bound(instance, windows)
+    return (missed[MUST], late, missed[SHOULD], *changes, missed[COULD], comfort)
 
 
 def comfort_bound(instance: Instance, windows: Windows) -> int:

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from curriculum.graph import Node
 from curriculum.gym.practices import Gym, Practice
+from curriculum.models.plan import Plan
 from curriculum.models.season import Season
 from curriculum.workload import Job, Target, Workload
 
@@ -59,6 +60,8 @@ class Instance:
     reviews_held: reviews that are past, as (skill, practice).
     focus: for each practice, the weight of each strand's minutes there.
     target: minutes per practice above which a practice counts as uneven.
+    former: where each block of each job stood in the plan that people know, -1 for nowhere; empty
+    when no plan has been published yet. former_reviews: the same for each skill's reviews.
     """
 
     days: tuple[int, ...]
@@ -90,6 +93,13 @@ class Instance:
     within: bool
     review_after: tuple[int, ...]
     review_minutes: int
+    former: tuple[tuple[int, ...], ...] = ()
+    former_reviews: tuple[tuple[int, ...], ...] = ()
+
+    @property
+    def noticed(self) -> bool:
+        """Whether changes against a former plan count, because people know that plan."""
+        return bool(self.former)
 
     @property
     def practices(self) -> int:
@@ -99,10 +109,29 @@ class Instance:
 
 @dataclass(frozen=True)
 class Held:
-    """What is past: blocks and reviews that were held, by practice id."""
+    """Blocks (stage, number, practice id) and reviews (skill, practice id) of a former plan."""
 
     blocks: tuple[tuple[Node, int, str], ...] = ()
     reviews: tuple[tuple[str, str], ...] = ()
+
+
+def held_of(plan: Plan, before: dt.date | None = None) -> Held:
+    """Return what a plan holds in the practices before a date, in all of them without one."""
+    practices = [each for each in plan.practices if before is None or each.date < before]
+    return Held(
+        blocks=tuple(
+            ((block.skill, block.stage), block.number, practice.id)
+            for practice in practices
+            for block in practice.blocks
+            if block.kind != "review"
+        ),
+        reviews=tuple(
+            (block.skill, practice.id)
+            for practice in practices
+            for block in practice.blocks
+            if block.kind == "review"
+        ),
+    )
 
 
 def build(
@@ -111,11 +140,12 @@ def build(
     workload: Workload,
     today: dt.date | None = None,
     held: Held | None = None,
+    former: Held | None = None,
 ) -> Instance:
     """Turn a season into integers.
 
     Practices before `today` are past: they hold what `held` says and nothing new. Without `today`
-    every practice is still open.
+    every practice is still open. `former` is the plan that people know; with it, changes count.
     """
     held = held or Held()
     start = season.season.start
@@ -170,7 +200,33 @@ def build(
         within=teaching.build_within_practice,
         review_after=teaching.review_after,
         review_minutes=teaching.review_minutes,
+        former=_former(former, jobs, number, place),
+        former_reviews=_former_reviews(former, skills, place),
     )
+
+
+def _former(
+    former: Held | None, jobs: Sequence[Job], number: dict[Node, int], place: dict[str, int]
+) -> tuple[tuple[int, ...], ...]:
+    if former is None:
+        return ()
+    rows = [[-1] * job.blocks for job in jobs]
+    for node, block, practice in former.blocks:
+        if node in number and block <= jobs[number[node]].blocks:
+            rows[number[node]][block - 1] = place.get(practice, -1)
+    return tuple(tuple(row) for row in rows)
+
+
+def _former_reviews(
+    former: Held | None, skills: dict[str, int], place: dict[str, int]
+) -> tuple[tuple[int, ...], ...]:
+    if former is None:
+        return ()
+    rows: list[list[int]] = [[] for _ in skills]
+    for skill, practice in former.reviews:
+        if skill in skills and practice in place:
+            rows[skills[skill]].append(place[practice])
+    return tuple(tuple(sorted(row)) for row in rows)
 
 
 def _allowed(job: Job, practices: Sequence[Practice]) -> int:

@@ -13,14 +13,21 @@ FOCUS_SHARE = 10
 + 2 x same-strand pairs - focus minutes / 10: a strict order of early before late leaves skills
 untouched for weeks to win half a day."""
 
-TIER_NAMES = (
-    "must-goals missed",
-    "days late",
-    "should-goals missed",
-    "could-goals missed",
-    "comfort",
-)
-Tiers = tuple[int, int, int, int, int]
+Tiers = tuple[int, ...]
+"""Values of all tiers in their order, named by `tier_names`; smaller is better in each."""
+
+
+def tier_names(*, noticed: bool) -> tuple[str, ...]:
+    """Return the names of the tiers; once people know a plan, changes to it count before could."""
+    changes = ("blocks moved", "moved soon") if noticed else ()
+    return (
+        "must-goals missed",
+        "days late",
+        "should-goals missed",
+        *changes,
+        "could-goals missed",
+        "comfort",
+    )
 
 
 @dataclass(frozen=True)
@@ -44,8 +51,33 @@ class Timetable:
 
 
 def tiers(instance: Instance, timetable: Timetable) -> Tiers:
-    """Return the values of all tiers, in their order; smaller is better in each."""
-    return (*goal_tiers(instance, timetable), comfort(instance, timetable))
+    """Return the values of all tiers, in their order."""
+    must, days, should, could = goal_tiers(instance, timetable)
+    changes = moved(instance, timetable) if instance.noticed else ()
+    return (must, days, should, *changes, could, comfort(instance, timetable))
+
+
+def moved(instance: Instance, timetable: Timetable) -> tuple[int, int]:
+    """Return how many blocks have left the practice where people expect them, and how soon.
+
+    The second number adds, for each of them, the practices from the nearer of its old and its new
+    place to the season's end, so that changes far ahead are preferred. Past practices, blocks whose
+    practice is gone and blocks that nobody has seen do not count.
+    """
+    count = soon = 0
+    for job, old in enumerate(instance.former):
+        placed = timetable.blocks[job]
+        for number, practice in enumerate(old):
+            now = placed[number] if number < len(placed) else instance.practices
+            if practice >= instance.first_open and now != practice:
+                count += 1
+                soon += instance.practices - min(practice, now)
+    for old, now_held in zip(instance.former_reviews, timetable.reviews, strict=False):
+        for practice in old:
+            if practice >= instance.first_open and practice not in now_held:
+                count += 1
+                soon += instance.practices - practice
+    return count, soon
 
 
 def goal_tiers(instance: Instance, timetable: Timetable) -> tuple[int, int, int, int]:
