@@ -66,6 +66,9 @@ class PlannedGame(Model):
     minutes: int
     opponent: str
     home: bool
+    venue: str | None = None
+    address: str | None = None
+    arrive_before: int | None = None
 
     @field_serializer("start")
     def _clock(self, moment: dt.time) -> str:

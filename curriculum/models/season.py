@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 from pydantic import Field, field_validator
 
 from curriculum.models.base import Id, Model, Text
+from curriculum.models.calendars import CalendarIn, CalendarOut, EarlyMinutes
 from curriculum.models.skills import Court, Stage
 
 Weekday = Literal["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"]
@@ -183,7 +184,11 @@ class Closure(Model):
 
 
 class Game(Model):
-    """A game: it has an id so that goals can be due by it."""
+    """A game: it has an id so that goals can be due by it.
+
+    venue: one of the season's gyms; address: a place elsewhere.
+    arrive_before: minutes before the start at which players should be there.
+    """
 
     id: Id
     date: dt.date
@@ -191,6 +196,9 @@ class Game(Model):
     minutes: Annotated[int, Field(ge=10, le=300)] = 60
     opponent: Text
     home: bool = True
+    venue: Id | None = None
+    address: Text | None = None
+    arrive_before: EarlyMinutes | None = None
 
 
 class Known(Model):
@@ -253,6 +261,8 @@ class Season(Model):
     holidays: Holidays | None = None
     closure: tuple[Closure, ...] = ()
     game: tuple[Game, ...] = ()
+    calendar: tuple[CalendarIn, ...] = ()
+    calendar_out: CalendarOut = CalendarOut()
     known: tuple[Known, ...] = ()
     adjust: tuple[Adjust, ...] = ()
     goal: tuple[Goal, ...] = ()

@@ -77,17 +77,7 @@ def assemble(
             for index, practice in enumerate(gym.practices)
         ),
         not_held=gym.not_held,
-        games=tuple(
-            PlannedGame(
-                id=game.id,
-                date=game.date,
-                start=game.start,
-                minutes=game.minutes,
-                opponent=game.opponent,
-                home=game.home,
-            )
-            for game in gym.games
-        ),
+        games=tuple(PlannedGame(**game.model_dump()) for game in gym.games),
         closures=tuple(
             PlannedClosure(
                 from_=closed.from_, until=closed.until, reason=closed.reason, venue=closed.venue
