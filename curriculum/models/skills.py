@@ -37,12 +37,11 @@ class StageWork(Model):
     needs: tuple[NeedText, ...] = ()
 
 
-class Skill(Model):
-    """Something players learn, in one to three stages that are always taught in this order."""
+class SkillEntry(Model):
+    """A skill as a file states it, where the strand stands once at the top for all skills."""
 
     id: Id
     name: Text
-    strand: Text
     why: Text | None = None
     needs: tuple[NeedText, ...] = ()
     cues: tuple[Text, ...] = ()
@@ -50,6 +49,12 @@ class Skill(Model):
     unopposed: StageWork | None = None
     guided: StageWork | None = None
     live: StageWork | None = None
+
+
+class Skill(SkillEntry):
+    """Something players learn, in one to three stages that are always taught in this order."""
+
+    strand: Text
 
     @property
     def stages(self) -> tuple[Stage, ...]:
