@@ -2,11 +2,34 @@
 
 import datetime as dt
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from curriculum.models.plan import NotHeld
 from curriculum.models.season import Game
 from curriculum.models.skills import Court
 from curriculum.problems import Problem
+
+
+class At(NamedTuple):
+    """Where and when a practice begins, by the wall clock."""
+
+    date: dt.date
+    start: dt.time
+    venue: str
+
+
+class Former(NamedTuple):
+    """A practice of an older plan, as it stood there; its id must live on."""
+
+    id: str
+    date: dt.date
+    start: dt.time
+    venue: str
+
+    @property
+    def at(self) -> At:
+        """Where and when it stood."""
+        return At(self.date, self.start, self.venue)
 
 
 @dataclass(frozen=True)
@@ -58,6 +81,8 @@ class Gym:
     """The dated practices of a season in order of date and start, and what stands beside them.
 
     not_held: every date on which a practice would have stood, with the reason why it does not.
+    A practice that moved to another date stands in both: held there, not held here, under one id.
+    closures: the season's own, and public holidays within it if they close the gym.
     problems: clashes and oddities found on the way, each with its place in the season file
     left open (file "", line 0) and the key path in `key`.
     """

@@ -1,0 +1,125 @@
+"""What keeps a gym shut or a team away on a date, and the words for it."""
+
+import datetime as dt
+from collections.abc import Iterable
+
+from curriculum.files.nearest import suggest
+from curriculum.gym.practices import Closed
+from curriculum.models.season import Game, Season
+from curriculum.problems import FaultyInputError, Problem
+
+NAMED_CODES = 8
+"""How many codes a message names when none looks like the one found."""
+
+
+def closures_of(season: Season) -> tuple[Closed, ...]:
+    """Return the season's own closures in order of date; public holidays are not among them."""
+    closures = [
+        Closed(from_=entry.from_, until=entry.until, reason=entry.reason, venue=entry.venue)
+        for entry in season.closure
+    ]
+    return tuple(sorted(closures, key=_order))
+
+
+def public_holidays(season: Season) -> dict[dt.date, str]:
+    """Return the public holidays within the season by date; empty without a `[holidays]` table.
+
+    Days observed in place of a holiday on a weekend are included. Names are English where the
+    `holidays` library has them, else in the country's own language.
+
+    Raises:
+        FaultyInputError: The library does not know the country or the subdivision.
+
+    """
+    if season.holidays is None:
+        return {}
+    import holidays
+
+    country, subdivision = season.holidays.country, season.holidays.subdivision
+    countries = holidays.list_supported_countries()
+    if country not in countries:
+        raise FaultyInputError([_unknown_country(country, countries)])
+    plain = holidays.country_holidays(country)
+    codes = [*plain.subdivisions, *plain.subdivisions_aliases]
+    if subdivision and subdivision not in codes:
+        raise FaultyInputError([_unknown_subdivision(country, subdivision, codes)])
+    first, last = season.season.start, season.season.end
+    calendar = holidays.country_holidays(
+        country,
+        subdiv=subdivision or None,
+        # A holiday of one year may be observed in the last days of the year before it.
+        years=range(first.year, last.year + 2),
+        language=_language(plain.default_language, plain.supported_languages),
+    )
+    return {day: name for day, name in sorted(calendar.items()) if first <= day <= last}
+
+
+def holiday_closures(names: dict[dt.date, str]) -> tuple[Closed, ...]:
+    """Return public holidays as closures of every gym, one a day, in order of date."""
+    return tuple(Closed(from_=day, until=day, reason=names[day]) for day in sorted(names))
+
+
+def closed_reason(closures: Iterable[Closed], day: dt.date, venue: str) -> str | None:
+    """Return why a gym is closed on a date, or None; of several closures the earliest counts."""
+    found = sorted(
+        (
+            closed
+            for closed in closures
+            if closed.from_ <= day <= closed.until and closed.venue in (None, venue)
+        ),
+        key=_order,
+    )
+    return found[0].reason if found else None
+
+
+def called_off_reason(season: Season, day: dt.date) -> str | None:
+    """Return the reason of the `[[no_practice]]` that covers a date, or None."""
+    for entry in season.no_practice:
+        first = entry.date or entry.from_
+        last = entry.date or entry.until or first
+        if first is not None and last is not None and first <= day <= last:
+            return entry.reason
+    return None
+
+
+def game_words(games: Iterable[Game], day: dt.date) -> str | None:
+    """Return `away to Harbour Gulls` for the first game of a date, or None."""
+    found = sorted((game for game in games if game.date == day), key=lambda game: game.start)
+    return f"{'at home' if found[0].home else 'away'} to {found[0].opponent}" if found else None
+
+
+def _order(closed: Closed) -> tuple[dt.date, dt.date, str, str]:
+    return closed.from_, closed.until, closed.venue or "", closed.reason
+
+
+def _language(own: str | None, supported: Iterable[str]) -> str | None:
+    # Named outright: the library would otherwise look into the environment.
+    if own is not None and own.startswith("en"):
+        return own
+    english = sorted(name for name in supported if name.startswith("en"))
+    return english[0] if english else own
+
+
+def _unknown_country(found: str, codes: Iterable[str]) -> Problem:
+    otherwise = (
+        "write a two-letter code of ISO 3166-1 such as IE, or leave the table [holidays] out"
+    )
+    two_letters = [code for code in codes if len(code) == 2]
+    return Problem(
+        "",
+        0,
+        "holidays.country",
+        "public holidays of this country are not known",
+        found=found,
+        way_out=suggest(found, two_letters, otherwise),
+    )
+
+
+def _unknown_subdivision(country: str, found: str, codes: list[str]) -> Problem:
+    if codes:
+        says = f"{country} has no such part"
+        otherwise = f"write a code such as {', '.join(codes[:NAMED_CODES])}, or leave it out"
+        way_out = suggest(found, codes, otherwise)
+    else:
+        says, way_out = f"{country} is not divided into parts", "leave it out"
+    return Problem("", 0, "holidays.subdivision", says, found=found, way_out=way_out)
