@@ -101,9 +101,7 @@ def _language(own: str | None, supported: Iterable[str]) -> str | None:
 
 
 def _unknown_country(found: str, codes: Iterable[str]) -> Problem:
-    otherwise = (
-        "write a two-letter code of ISO 3166-1 such as IE, or leave the table [holidays] out"
-    )
+    otherwise = "write a two-letter code of ISO 3166-1 such as IE, or leave out the table"
     two_letters = [code for code in codes if len(code) == 2]
     return Problem(
         "",
