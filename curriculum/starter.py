@@ -1,0 +1,176 @@
+"""A new season folder: a commented season file that passes every check and plans at once."""
+
+import datetime as dt
+import re
+import shutil
+import unicodedata
+from dataclasses import dataclass
+from importlib.resources import files as package_files
+from pathlib import Path
+
+from curriculum.gym.slots import calendar_of
+from curriculum.models.season import Frame, Goal, Season, Slot, Team, Venue, Weekday
+from curriculum.models.skills import Library, Stage
+from curriculum.problems import FaultyInputError, Problem
+from curriculum.store import write_atomic
+from curriculum.workload import workload_of
+
+LADDER: tuple[tuple[str, Stage], ...] = (
+    ("show-and-catch", "guided"),
+    ("dribble-control", "guided"),
+    ("lay-up-strong-hand", "guided"),
+    ("give-and-go", "live"),
+    ("guard-the-ball", "live"),
+    ("backdoor-cut", "guided"),
+    ("fill-three-players", "live"),
+    ("three-on-two", "live"),
+    ("drive-and-kick", "guided"),
+    ("catch-and-shoot", "guided"),
+    ("fill-five-spots", "live"),
+    ("help-and-recover", "guided"),
+    ("box-out", "live"),
+    ("drive-and-kick", "live"),
+    ("backdoor-cut", "live"),
+    ("four-on-four", "live"),
+    ("cut-off-screen", "live"),
+    ("read-the-screen", "live"),
+    ("ball-screen-middle", "live"),
+    ("reject-ball-screen", "live"),
+    ("five-on-four", "live"),
+    ("five-on-five", "live"),
+)
+"""Goals to begin with, in the order in which they are proposed; ages and gym time cut the list."""
+
+MUST_SHARE, SHOULD_SHARE, COULD_SHARE = 40, 70, 90
+"""Percent of the gym time up to which a proposed goal is a must, a should and a could."""
+
+
+@dataclass(frozen=True)
+class SlotAnswer:
+    """A weekly gym time as answered."""
+
+    weekday: Weekday
+    start: dt.time
+    minutes: int
+
+
+@dataclass(frozen=True)
+class Answers:
+    """What a new season needs to know; `end` is the last day, included."""
+
+    team: str
+    season: str
+    ages: tuple[int, int]
+    players: int
+    start: dt.date
+    end: dt.date
+    timezone: str
+    country: str
+    venue: str
+    baskets: int
+    slots: tuple[SlotAnswer, ...]
+
+
+def slug(text: str) -> str:
+    """Turn a name into an id: `Kestrel Quay Under-12` gives `kestrel-quay-under-12`."""
+    plain = unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode().lower()
+    return "-".join(re.findall(r"[a-z0-9]+", plain))[:50].strip("-") or "season"
+
+
+def zones_of(country: str) -> tuple[str, ...]:
+    """Return the time zones of a country by its two-letter code, the most usual first."""
+    table = package_files("tzdata").joinpath("zoneinfo", "zone.tab").read_text(encoding="utf-8")
+    rows = [line.split("\t") for line in table.splitlines() if not line.startswith("#")]
+    return tuple(row[2] for row in rows if row[0] == country.upper())
+
+
+def season_of(answers: Answers, goals: tuple[Goal, ...] = ()) -> Season:
+    """Return the season that the answers describe."""
+    venue = slug(answers.venue)
+    return Season(
+        season=Frame(
+            id=slug(f"{answers.team} {answers.season} {answers.start.year}"),
+            name=answers.season,
+            start=answers.start,
+            end=answers.end,
+            timezone=answers.timezone,
+        ),
+        team=Team(name=answers.team, ages=answers.ages, players=answers.players, coaches=2),
+        venue=(Venue(id=venue, name=answers.venue, baskets=answers.baskets),),
+        slot=tuple(
+            Slot(weekday=slot.weekday, start=slot.start, minutes=slot.minutes, venue=venue)
+            for slot in answers.slots
+        ),
+        goal=goals,
+    )
+
+
+def proposed_goals(answers: Answers, library: Library) -> tuple[Goal, ...]:
+    """Propose goals for the season's end that the ages allow and the gym time can hold."""
+    gym = calendar_of(season_of(answers))
+    usable = sum(practice.usable_minutes for practice in gym.practices)
+    most_new = season_of(answers).teaching.new_skills * len(gym.practices)
+    known = {skill.id: skill for skill in library.skills}
+    goals: tuple[Goal, ...] = ()
+    for skill_id, stage in LADDER:
+        if skill_id not in known or stage not in known[skill_id].stages:
+            continue
+        trial = (*goals, Goal(skill=skill_id, stage=stage, need="could"))
+        workload = workload_of(season_of(answers, trial), library)
+        share = (
+            100 * (workload.minutes + sum(job.blocks for job in workload.jobs)) // max(1, usable)
+        )
+        new = sum(job.introduces for job in workload.jobs)
+        usual = [known[job.skill].work(job.stage).age or 0 for job in workload.jobs]
+        players = max((job.players for job in workload.jobs), default=1)
+        fits = share <= COULD_SHARE and 4 * new <= 3 * most_new
+        if not fits or max(usual, default=0) > max(answers.ages):
+            continue
+        if players > season_of(answers).team.usual:
+            continue
+        need = "must" if share <= MUST_SHARE else "should" if share <= SHOULD_SHARE else "could"
+        goals = (*goals, Goal.model_validate({"skill": skill_id, "stage": stage, "need": need}))
+    return goals
+
+
+def make_folder(folder: Path, text: str) -> Path:
+    """Write a new season folder and return its season file.
+
+    Raises FaultyInputError when the folder holds a season already: nothing is overwritten.
+    """
+    target = folder / "season.toml"
+    if target.exists():
+        raise FaultyInputError(
+            [
+                Problem(
+                    file=str(target),
+                    line=0,
+                    key="",
+                    says="a season stands here already and is not overwritten",
+                    way_out="choose another folder",
+                )
+            ]
+        )
+    folder.mkdir(parents=True, exist_ok=True)
+    write_atomic(target, text.encode())
+    keep_private(folder)
+    return target
+
+
+def keep_private(folder: Path) -> None:
+    """Keep players' names and records out of version control."""
+    ignore = folder / ".gitignore"
+    if not ignore.exists():
+        write_atomic(ignore, b"# children's data stays with the coach\nplayers.toml\nrecord.db*\n")
+
+
+def copy_demo(demo: Path, folder: Path) -> Path:
+    """Copy a demo season into a new folder and return its season file.
+
+    Raises FaultyInputError when the folder holds a season already.
+    """
+    target = make_folder(folder, (demo / "season.toml").read_text(encoding="utf-8"))
+    for extra in sorted(demo.iterdir()):
+        if extra.is_file() and extra.name not in {"season.toml", ".gitignore"}:
+            shutil.copyfile(extra, folder / extra.name)
+    return target
