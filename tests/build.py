@@ -195,8 +195,9 @@ def plan_of(
     blocks: Mapping[str, Iterable[Entry]],
     **changes: Any,
 ) -> Plan:
-    """Return the plan with these blocks (by date, `01-12`), honest in all that it says of itself.
+    """Return the plan with these blocks, honest in all that it says of itself.
 
+    Blocks stand by date, `01-12`; by date and start, `01-12 19:00`, in a date's second practice.
     Goals, misses, status and proof follow from the blocks, so a test breaks one thing at a time:
     by an odd entry, or by `changes`, which replace fields of the finished plan.
     """
@@ -279,10 +280,15 @@ def _practices(held: Gym, blocks: Mapping[str, tuple[Block, ...]]) -> tuple[Plan
             venue=each.venue,
             week=each.week,
             teaching_minutes=each.teaching_minutes,
-            blocks=blocks.get(f"{each.date:%m-%d}", ()),
+            blocks=blocks.get(_key(each, held), ()),
         )
         for each in held.practices
     )
+
+
+def _key(practice: Practice, held: Gym) -> str:
+    first = held.on(practice.date)[0]
+    return f"{practice.date:%m-%d}" + (f" {practice.start:%H:%M}" if practice != first else "")
 
 
 def _result(

@@ -77,8 +77,9 @@ def needs_come_first(facts: Facts) -> Iterator[Breach]:
         if reached is None:
             yield standing.breach(NEEDS_COME_FIRST, says + "never reached")
         elif reached.held > standing.held:
-            on = dated(reached.practice.date)
-            yield standing.breach(NEEDS_COME_FIRST, f"{says}reached only on {on}")
+            same_day = reached.practice.date == standing.practice.date
+            when = "later that day" if same_day else f"on {dated(reached.practice.date)}"
+            yield standing.breach(NEEDS_COME_FIRST, f"{says}reached only {when}")
         elif reached.held == standing.held:
             within = facts.season.teaching.build_within_practice
             if not within:
