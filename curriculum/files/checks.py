@@ -1,0 +1,74 @@
+"""Check a season as a whole, and read everything that a season folder names in one go."""
+
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from curriculum.files.checks_calendar import check_calendar
+from curriculum.files.checks_goals import check_against_library, check_goals
+from curriculum.files.library import read_library
+from curriculum.files.season import read_season_file, season_file
+from curriculum.files.shipped import library_folders
+from curriculum.files.sources import SourceMap, relocate
+from curriculum.models.season import Season
+from curriculum.models.skills import Library
+from curriculum.problems import Problem
+
+_FOLLOWS = {"venue": ".venue", "game": ".by", "adjust": ".number"}
+"""Keys that name an entry of a table; when one of its entries is faulty they cannot be judged."""
+
+
+@dataclass(frozen=True)
+class SeasonFiles:
+    """A season with its library, and everything that is wrong in their files.
+
+    season, library: None when anything in their own files is wrong.
+    """
+
+    season: Season | None
+    library: Library | None
+    problems: tuple[Problem, ...]
+    season_sources: SourceMap = field(default_factory=SourceMap)
+    library_sources: SourceMap = field(default_factory=SourceMap)
+
+
+def check_season(
+    season: Season, library: Library | None, sources: SourceMap
+) -> tuple[Problem, ...]:
+    """Return what does not fit inside a season and between it and its library, in file order.
+
+    Without a library only the season itself is checked. What needs the dated gym calendar or the
+    order of skills is checked where these are made.
+    """
+    problems = [*check_calendar(season, sources), *check_goals(season, sources)]
+    if library is not None:
+        problems += check_against_library(season, library, sources)
+    return tuple(sorted(problems))
+
+
+def read_season_folder(folder_or_file: Path) -> SeasonFiles:
+    """Read a season and its library; every fault in any of their files is told at once.
+
+    What is sound in a faulty season file is checked against the rest all the same.
+    """
+    reading = read_season_file(folder_or_file)
+    if reading.value is None:
+        return SeasonFiles(None, None, tuple(sorted(reading.problems)), reading.sources)
+    folder = season_file(folder_or_file).parent
+    folders, missing = library_folders(reading.value, folder)
+    library, faults, library_sources = read_library(folders) if not missing else (None, (), None)
+    checked = check_season(reading.value, library, reading.sources)
+    if reading.sound is None:
+        checked = tuple(
+            problem
+            for problem in checked
+            if problem.level == "error"
+            and not any(problem.key.endswith(_FOLLOWS.get(name, "\n")) for name in reading.left_out)
+        )
+    problems = {*reading.problems, *relocate(missing, reading.sources), *faults, *checked}
+    return SeasonFiles(
+        reading.sound,
+        library,
+        tuple(sorted(problems)),
+        reading.sources,
+        library_sources or SourceMap(),
+    )

@@ -1,0 +1,146 @@
+"""Read a library of skills from its files, and check that its needs name what exists."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from curriculum.files.nearest import listed, suggest
+from curriculum.files.positions import KeyPath
+from curriculum.files.reading import read
+from curriculum.files.sources import SourceMap
+from curriculum.models.base import Model, Text
+from curriculum.models.skills import STAGES, Library, Skill, SkillEntry
+from curriculum.problems import Problem, errors
+
+_NO_FILE = "name a folder that holds skill files"
+_EMPTY = "write strand = and a [[skill]], or delete the file"
+
+
+class SkillTable(SkillEntry):
+    """A `[[skill]]` table.
+
+    replaces: this skill takes the place of one of the same id in an earlier file.
+    """
+
+    replaces: bool = False
+
+
+class LibraryFile(Model):
+    """A whole file of skills, all of one strand."""
+
+    strand: Text
+    skill: tuple[SkillTable, ...] = ()
+
+
+@dataclass(frozen=True)
+class _Placed:
+    """A skill with the file and the number under which it stands there."""
+
+    skill: Skill
+    replaces: bool
+    sources: SourceMap
+    number: int
+
+    @property
+    def where(self) -> str:
+        return f"{self.sources.file}:{self.sources.line('skill', self.number)}"
+
+
+def read_library(
+    folders: Sequence[Path],
+) -> tuple[Library | None, tuple[Problem, ...], SourceMap]:
+    """Return the skills of all `*.toml` in some folders, file by file in sorted order.
+
+    None when anything in them is wrong; then all problems of all files are told. A skill that
+    replaces another one takes its place in the order.
+    """
+    problems: list[Problem] = []
+    placed: list[_Placed] = []
+    faulty_ids: set[str] = set()
+    for path in _files(folders, problems):
+        reading = read(path, LibraryFile, _EMPTY)
+        problems += reading.problems
+        faulty_ids |= set(reading.sources.names.values())
+        if reading.value is not None:
+            placed += _placed(reading.value, reading.sources)
+    skills = _merged(placed, problems)
+    for entry in skills.values():
+        problems += _check_stages(entry)
+        problems += _check_needs(entry, skills, faulty_ids - set(skills))
+    sources = SourceMap(
+        skills={name: (entry.sources, ("skill", entry.number)) for name, entry in skills.items()}
+    )
+    told = tuple(sorted(problems))
+    library = Library(skills=tuple(entry.skill for entry in skills.values()))
+    return (None if errors(told) else library), told, sources
+
+
+def _files(folders: Sequence[Path], problems: list[Problem]) -> Iterator[Path]:
+    for folder in dict.fromkeys(folders):
+        if not folder.is_dir():
+            problems.append(Problem(str(folder), 0, "", "there is no such folder", "", _NO_FILE))
+            continue
+        files = sorted(path for path in folder.glob("*.toml") if not path.name.startswith("."))
+        if not files:
+            says = "this folder holds no skill file (*.toml)"
+            problems.append(Problem(str(folder), 0, "", says, "", _NO_FILE))
+        yield from files
+
+
+def _placed(file: LibraryFile, sources: SourceMap) -> Iterator[_Placed]:
+    for number, entry in enumerate(file.skill):
+        own = {name: getattr(entry, name) for name in SkillEntry.model_fields}
+        skill = Skill(strand=file.strand, **own)
+        yield _Placed(skill, entry.replaces, sources, number)
+
+
+def _merged(placed: Sequence[_Placed], problems: list[Problem]) -> dict[str, _Placed]:
+    skills: dict[str, _Placed] = {}
+    for entry in placed:
+        name, path = entry.skill.id, ("skill", entry.number)
+        if name not in skills and entry.replaces:
+            says = "there is no earlier skill that this one could replace"
+            way_out = suggest(name, tuple(skills), "delete the line replaces = true")
+            at = (*path, "replaces")
+            problems.append(entry.sources.problem(at, says, way_out, level="warning"))
+        if name in skills and not entry.replaces:
+            says = f"this id is taken by the skill in {skills[name].where}"
+            way_out = "rename one of the two, or write replaces = true here"
+            problems.append(entry.sources.problem((*path, "id"), says, way_out))
+            continue
+        skills[name] = entry
+    return skills
+
+
+def _check_stages(entry: _Placed) -> Iterator[Problem]:
+    if not entry.skill.stages:
+        headers = [f"[skill.{stage}]" for stage in STAGES]
+        way_out = f"add {listed(headers, 'or')} below it"
+        yield entry.sources.problem(("skill", entry.number), "has no stage", way_out)
+
+
+def _check_needs(
+    entry: _Placed, skills: Mapping[str, _Placed], faulty_ids: set[str]
+) -> Iterator[Problem]:
+    """Check every need of a skill and of its stages; skills that are faulty themselves count."""
+    start = ("skill", entry.number)
+    lists: list[tuple[KeyPath, tuple[str, ...]]] = [((*start, "needs"), entry.skill.needs)]
+    lists += [
+        ((*start, stage, "needs"), entry.skill.work(stage).needs) for stage in entry.skill.stages
+    ]
+    for path, needs in lists:
+        for place, need in enumerate(needs):
+            name, _, stage = need.partition("@")
+            at = (*path, place)
+            if name == entry.skill.id:
+                says = "a skill cannot need itself"
+                way_out = "delete it; stages of one skill wait for each other anyway"
+                yield entry.sources.problem(at, says, way_out)
+            elif name not in skills:
+                if name not in faulty_ids:
+                    way_out = suggest(name, tuple(skills), "write the id of a skill of the library")
+                    yield entry.sources.problem(at, "no skill has this id", way_out)
+            elif stage and stage not in skills[name].skill.stages:
+                has = listed(skills[name].skill.stages, "and") or "no stage"
+                says = f"{name} has no stage {stage}"
+                yield entry.sources.problem(at, says, f"it has {has}")

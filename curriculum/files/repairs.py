@@ -1,0 +1,212 @@
+"""Tell what is wrong with a line that TOML refuses, and offer one that may stand in its place."""
+
+import re
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from curriculum.files.values import correction
+
+KEY = r"(?:[A-Za-z0-9_-]+|\"[^\"\n]*\"|'[^'\n]*')"
+PAIR = re.compile(rf"\s*(?P<key>{KEY}(?:\s*\.\s*{KEY})*)\s*=\s*(?P<value>.*?)\s*$")
+HEADER = re.compile(rf"\s*\[{{1,2}}\s*(?P<name>{KEY}(?:\s*\.\s*{KEY})*)\s*(?:\]|$)")
+_STRING = r"\"(?:\\.|[^\"\\])*\"|'[^']*'"
+_COMMENT = re.compile(rf"(?:{_STRING}|[^#\"'])*?(?P<comment>\s*#.*)$")
+_ITEM = re.compile(rf"(?:{_STRING}|\[[^\[\]]*\]|\{{[^{{}}]*\}}|[^,])+")
+_WORD = re.compile(r"[^\s\[\]{}\"'#=,][^\[\]{}\"'#=]*")
+_Instead = Callable[[str], str]
+_CURLY = str.maketrans("“”„‟«»‘’‚‛", '""""""\'\'\'\'')
+
+
+@dataclass(frozen=True)
+class Repair:
+    """What is wrong with a line, and the line that lets reading go on.
+
+    found: the part of the line that is at fault.
+    line: the line to read instead; never written to the coach's file.
+    """
+
+    says: str
+    found: str
+    way_out: str
+    line: str
+
+
+def repairs(line: str, message: str) -> Iterator[Repair]:
+    """Offer repairs of one line, likeliest first; `message` is what `tomllib` says about it.
+
+    The last one always applies: it takes the line's value, or the whole line, out of the reading.
+    """
+    if HEADER.match(line) or re.match(r"\s*\[", line):
+        yield from _header(line)
+    elif found := PAIR.match(line):
+        value, comment = split_comment(found["value"])
+        yield from _pair(found["key"], value, comment, message)
+    elif message.startswith(("Unclosed array", "Invalid value")):
+        yield from _inside_list(line)
+    else:
+        yield from _no_pair(line)
+    yield out_of_reading(line)
+
+
+def split_comment(text: str) -> tuple[str, str]:
+    """Split a value from the comment behind it."""
+    found = _COMMENT.match(text)
+    if not found:
+        return text.strip(), ""
+    return text[: found.start("comment")].strip(), found["comment"]
+
+
+def out_of_reading(line: str, says: str = "this cannot be read", way_out: str = "") -> Repair:
+    """Return the repair that passes over a line; a key keeps a value that no field accepts."""
+    found = PAIR.match(line)
+    if found and not HEADER.match(line):
+        usual = f"write {found['key']} = and a number, date, true, false or text in quotes"
+        return Repair(
+            says, found["value"] or line.strip(), way_out or usual, f"{found['key']} = nan"
+        )
+    usual = "correct the line, or put # in front of it"
+    return Repair(says, line.strip(), way_out or usual, f"# {line}")
+
+
+def _pair(key: str, value: str, comment: str, message: str) -> Iterator[Repair]:
+    def instead(new: str) -> str:
+        return f"{key} = {new}{comment}"
+
+    if not value:
+        write = f"write a value behind {key} =, or put # in front of the line"
+        yield Repair("has no value", "", write, instead("nan"))
+    elif found := correction(value):
+        chosen = found.instead[0] if found.instead else "nan"
+        way_out = found.way_out or f"write {key} = {' or '.join(found.instead)}"
+        yield Repair(found.says, value, way_out, instead(chosen))
+    elif value.translate(_CURLY) != value:
+        straight = value.translate(_CURLY)
+        says = "text stands in straight quotes, not in curly ones"
+        yield Repair(says, value, f"write {key} = {straight}", instead(straight))
+    elif value[0] in "[{":
+        yield from _list_or_table(key, value, instead)
+    elif value[0] in "\"'":
+        yield from _text(key, value, message, instead)
+    elif _WORD.fullmatch(value.rstrip("\"'")):
+        text = f'"{value.rstrip(chr(34) + chr(39)).strip()}"'
+        yield Repair("text stands in quotes", value, f"write {key} = {text}", instead(text))
+
+
+def _text(key: str, value: str, message: str, instead: _Instead) -> Iterator[Repair]:
+    quote = value[0]
+    if "\\" in value and quote == '"':
+        slashes = value.replace("\\", "/")
+        says = "a backslash does not stand for itself in double quotes"
+        yield Repair(says, value, f"write {key} = {slashes}", instead(slashes))
+    if value[:3] in ('"""', "'''"):
+        says = f"the text that begins here with {value[:3]} has no end"
+        write = f"close it with {value[:3]}"
+        yield Repair(says, value, write, instead(value + value[:3]))
+    if value.count(quote) == 1 and value[-1:] in "\"'" and len(value) > 1:
+        same = value[:-1] + quote
+        says = "the two quotes around a text must be alike"
+        yield Repair(says, value, f"write {key} = {same}", instead(same))
+    closed = f"{value}{quote}"
+    yield Repair("the quote is not closed", value, f"write {key} = {closed}", instead(closed))
+    if found := re.match(rf"({_STRING})\s*(?P<rest>\S.*)$", value):
+        says = "more stands behind the text than one value"
+        way_out = f"write {key} = {found[1]}, or put # before the rest"
+        yield Repair(says, found["rest"], way_out, instead(found[1]))
+    if "Illegal character" in message:
+        clean = "".join(letter for letter in value if letter.isprintable())
+        says = "an invisible control character stands in the text"
+        yield Repair(says, clean, f"write {key} = {clean}", instead(clean))
+
+
+def _list_or_table(key: str, value: str, instead: _Instead) -> Iterator[Repair]:
+    close = {"[": "]", "{": "}"}[value[0]]
+    items = _items(value[1:].removesuffix(close), pairs=close == "}")
+    whole = f"{value[0]}{', '.join(item.line for item in items)}{close}"
+    if wrong := [item for item in items if item.says]:
+        yield Repair(wrong[0].says, wrong[0].found, f"write {key} = {whole}", instead(whole))
+    if value[-1] != close:
+        says = "the list is not closed" if close == "]" else "the braces are not closed"
+        yield Repair(says, value, f"write {key} = {whole}", instead(whole))
+    spaced = [re.sub(rf"({_STRING}|[\w.+-]+)\s+(?=\S)", r"\1, ", item.line) for item in items]
+    if close == "]" and spaced != [item.line for item in items]:
+        whole = f"[{', '.join(spaced)}]"
+        says = "a comma is missing between two values of the list"
+        yield Repair(says, value, f"write {key} = {whole}", instead(whole))
+
+
+def _items(inside: str, pairs: bool) -> list[Repair]:
+    """Return the values of a list, or the pairs of a table in braces, each as TOML wants it."""
+    items = []
+    for item in _ITEM.findall(inside):
+        pair = PAIR.match(item) if pairs else None
+        value = pair["value"] if pair else item.strip()
+        says, better = _better(value)
+        items.append(Repair(says, value, "", f"{pair['key']} = {better}" if pair else better))
+    return items
+
+
+def _better(value: str) -> tuple[str, str]:
+    """Return what is wrong with one value of a list and what to write; "" and itself when sound."""
+    if found := correction(value):
+        return found.says, found.instead[0] if found.instead else "nan"
+    straight = value.translate(_CURLY)
+    if straight != value:
+        return "text stands in straight quotes, not in curly ones", straight
+    if _WORD.fullmatch(value) and not re.fullmatch(r"true|false|[-+0-9.:_T]+", value):
+        return "text stands in quotes", f'"{value.strip()}"'
+    return "", value
+
+
+def _inside_list(line: str) -> Iterator[Repair]:
+    """Offer repairs of a line that holds nothing but values of a list begun further up."""
+    text, comment = split_comment(line.strip())
+    items = _items(text, pairs=False)
+    whole = ", ".join(item.line for item in items) + ("," if text.endswith(",") else "")
+    for wrong in [item for item in items if item.says][:1]:
+        yield Repair(wrong.says, wrong.found, f"write {whole}", f"{whole}{comment}")
+    says = "a comma is missing between two values of the list"
+    yield Repair(says, text, f"write {text},", f"{text},{comment}")
+
+
+def _header(line: str) -> Iterator[Repair]:
+    text, comment = split_comment(line.strip())
+    found = re.match(rf"\[{{1,2}}\s*({KEY}(?:\s*\.\s*{KEY})*)\s*(\]{{0,2}})(.*)$", text)
+    if not found:
+        return
+    name, rest = found[1], found[3].strip()
+    both = text.startswith("[[") or found[2] == "]]"
+    whole = f"[[{name}]]" if both else f"[{name}]"
+    if rest:
+        says = "nothing but a comment may stand behind the name of a table"
+        yield Repair(says, rest, f"write {whole} and go on in the next line", whole)
+    else:
+        says = "the brackets around the name of a table do not match"
+        yield Repair(says, text, f"write {whole}", f"{whole}{comment}")
+
+
+def _no_pair(line: str) -> Iterator[Repair]:
+    text, comment = split_comment(line.strip())
+    if re.match(r"(//|--|;|/\*|%|!|')", text):
+        says = "a comment begins with #"
+        yield Repair(says, text, f"write # {text.lstrip('/-;*%!').strip()}", f"# {text}")
+    if found := re.fullmatch(rf"({KEY})\s*(?::=|:|\s)\s*(\S.*)", text):
+        written = f"{found[1]} = {found[2]}"
+        says = "an = stands between a key and its value"
+        yield from _also(says, text, written, comment)
+    if found := re.fullmatch(r"([^=\"'#\[\]]*[^=\"'#\[\]\s])\s*=\s*(.*)", text):
+        name = "_".join(re.findall(r"[A-Za-z0-9_-]+", found[1]))
+        if " " in found[1] and name:
+            written = f"{name} = {found[2]}"
+            yield from _also("a key is one word", found[1], written, comment)
+        else:
+            says = "a key is written with the letters a to z, digits, - and _"
+            yield Repair(says, found[1], "correct the key", f"# {text}")
+
+
+def _also(says: str, found: str, written: str, comment: str) -> Iterator[Repair]:
+    """Offer the line as it was meant, its value set right as well where that too is wrong."""
+    yield Repair(says, found, f"write {written}", f"{written}{comment}")
+    pair = PAIR.match(written)
+    for better in _pair(pair["key"], pair["value"], comment, "") if pair else ():
+        line, _ = split_comment(better.line)
+        yield Repair(says, found, f"write {line}", better.line)

@@ -1,0 +1,196 @@
+"""Read and write what the program keeps for itself: whole files, never torn, and the plan."""
+
+import json
+import os
+import secrets
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from importlib import metadata
+from pathlib import Path
+from typing import BinaryIO
+
+from pydantic import ValidationError
+
+from curriculum.files.positions import json_marks
+from curriculum.files.rephrase import rephrase
+from curriculum.files.sources import SourceMap
+from curriculum.models.plan import Plan
+from curriculum.problems import Problem
+
+if sys.platform != "win32":
+    import fcntl
+
+_FORMAT = 1
+_MAKE_AGAIN = 'bring back a saved copy, or delete it and run "curriculum plan"'
+
+
+def write_atomic(path: Path, data: bytes) -> None:
+    """Write a whole file so that every reader, at any moment, finds the old or the new one whole.
+
+    The data go to a temporary file beside it, `.NAME.XXXX.tmp`, which then takes its place. What
+    killed writers left behind is removed. The file keeps its permissions; of several writers at
+    once the last one wins.
+
+    Raises:
+        OSError: The file cannot be written; then the old one stands unchanged.
+
+    """
+    target = Path(os.path.realpath(path))
+    _remove_abandoned(target)
+    with _temporary(target) as (temporary, file):
+        file.write(data)
+        file.flush()
+        os.fsync(file.fileno())
+        if sys.platform == "win32":
+            file.close()
+        elif target.exists():
+            os.fchmod(file.fileno(), target.stat().st_mode & 0o7777)
+        temporary.replace(target)
+    _sync_folder(target.parent)
+
+
+def json_bytes(data: object) -> bytes:
+    """Return JSON as this program writes it: two spaces deep, keys in their order, UTF-8."""
+    return (json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False) + "\n").encode()
+
+
+def plan_bytes(plan: Plan) -> bytes:
+    """Return a plan as `plan.json` holds it; equal plans give equal bytes."""
+    data = plan.model_dump(mode="json")
+    data["made"] = plan.made.isoformat()
+    return json_bytes(data)
+
+
+def write_plan(path: Path, plan: Plan) -> None:
+    """Write a plan in one step; raises OSError when that is impossible."""
+    write_atomic(path, plan_bytes(plan))
+
+
+def read_plan(path: Path) -> tuple[Plan | None, tuple[Problem, ...]]:
+    """Return the plan of a file, or None with everything that is wrong with it."""
+    file = str(path)
+    try:
+        text = path.read_bytes().decode("utf-8-sig").replace("\r\n", "\n")
+    except FileNotFoundError:
+        return None, (Problem(file, 0, "", "there is no plan", "", 'run "curriculum plan"'),)
+    except IsADirectoryError:
+        return None, (Problem(file, 0, "", "is a folder, not a plan", "", _MAKE_AGAIN),)
+    except OSError as error:
+        reason = (error.strerror or "unknown reason").lower()
+        way_out = "see who may read the file"
+        return None, (Problem(file, 0, "", f"cannot be read: {reason}", "", way_out),)
+    except UnicodeDecodeError:
+        return None, (Problem(file, 0, "", "is not UTF-8 text, so no plan", "", _MAKE_AGAIN),)
+    try:
+        data = json.loads(text)
+    except json.JSONDecodeError as error:
+        return None, (_not_json(file, text, error),)
+    except (RecursionError, ValueError):
+        return None, (Problem(file, 0, "", "is no plan of this program", "", _MAKE_AGAIN),)
+    sources = SourceMap(file, json_marks(text))
+    if wrong := _wrong_format(data, sources):
+        return None, (wrong,)
+    try:
+        return Plan.model_validate_json(text, by_alias=True, by_name=False), ()
+    except ValidationError as error:
+        return None, tuple(sorted(problem for _, problem in rephrase(error, Plan, sources)))
+
+
+def same_but_time(one: Plan, other: Plan) -> bool:
+    """Whether two plans say the same, whenever they were made; then none replaces the other.
+
+    The revision counts rewritings, so it does not make a difference either.
+    """
+    return one == other.model_copy(update={"made": one.made, "revision": one.revision})
+
+
+def _wrong_format(data: object, sources: SourceMap) -> Problem | None:
+    if not isinstance(data, dict) or "format" not in data:
+        says = "is no plan of this program: it states no format"
+        return Problem(sources.file, 1, "", says, "", _MAKE_AGAIN)
+    found = data["format"]
+    if isinstance(found, int) and not isinstance(found, bool) and found > _FORMAT:
+        says = f"this plan needs a program newer than {_version()}, which reads format {_FORMAT}"
+        return sources.problem(("format",), says, "update the program, or make the plan afresh")
+    if found != _FORMAT or isinstance(found, bool):
+        return sources.problem(("format",), f"must be {_FORMAT}", _MAKE_AGAIN)
+    return None
+
+
+def _version() -> str:
+    try:
+        return f"version {metadata.version('curriculum')}"
+    except metadata.PackageNotFoundError:
+        return "this one"
+
+
+def _not_json(file: str, text: str, error: json.JSONDecodeError) -> Problem:
+    if not text.strip():
+        return Problem(file, 0, "", "is empty", "", _MAKE_AGAIN)
+    if error.pos >= len(text.rstrip()):
+        says = f"the plan ends too early, in column {error.colno}"
+        return Problem(file, error.lineno, "", says, "", _MAKE_AGAIN)
+    line = text.split("\n")[error.lineno - 1].strip()
+    found = line if len(line) <= 40 else f"{line[:39]}…"
+    says = f"the plan is not JSON from column {error.colno} on"
+    return Problem(file, error.lineno, "", says, found, _MAKE_AGAIN)
+
+
+@contextmanager
+def _temporary(target: Path) -> Iterator[tuple[Path, BinaryIO]]:
+    """Make a temporary file, locked as long as its writer lives; it is gone when the block ends."""
+    while True:
+        path = target.with_name(f".{target.name}.{secrets.token_hex(4)}.tmp")
+        file = path.open("xb")
+        if sys.platform == "win32":
+            break
+        with suppress(OSError):
+            fcntl.flock(file, fcntl.LOCK_EX)
+        # Another writer may have taken the file for an abandoned one before it was locked.
+        if os.fstat(file.fileno()).st_nlink:
+            break
+        file.close()
+    try:
+        yield path, file
+    finally:
+        file.close()
+        with suppress(OSError):
+            path.unlink(missing_ok=True)
+
+
+def _remove_abandoned(target: Path) -> None:
+    """Remove temporary files whose writer is gone, which nobody holds a lock on any more."""
+    for path in target.parent.glob(f".{_literal(target.name)}.*.tmp"):
+        with suppress(OSError):
+            if _is_abandoned(path):
+                path.unlink()
+
+
+def _is_abandoned(path: Path) -> bool:
+    """Whether a file's lock is free; where there are no locks, open files cannot be removed."""
+    if sys.platform == "win32":
+        return True
+    descriptor = os.open(path, os.O_RDWR)
+    try:
+        fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except BlockingIOError:
+        return False
+    finally:
+        os.close(descriptor)
+    return True
+
+
+def _literal(name: str) -> str:
+    return "".join(f"[{letter}]" if letter in "*?[" else letter for letter in name)
+
+
+def _sync_folder(folder: Path) -> None:
+    """Make a folder's new entry last through a power cut, where the system knows how."""
+    if sys.platform == "win32":
+        return
+    descriptor = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(descriptor)
+    finally:
+        os.close(descriptor)
