@@ -75,6 +75,24 @@ venue = "north-gym"
     assert problems == ()
 
 
+def test_a_slot_comes_before_an_extra_practice() -> None:
+    """At one moment in one gym, a fault, the slot comes first, so that it keeps the plain id."""
+    season = written(
+        WEDNESDAY
+        + """
+until = 2027-01-13
+[[practice_on]]
+date = 2027-01-13
+start = 17:30:00
+minutes = 60
+venue = "north-gym"
+"""
+    )
+    bookings, _ = bookings_of(season)
+
+    assert [one.source for one in bookings] == ["slot[1]", "practice_on[1]"]
+
+
 def test_an_extra_practice_outside_the_season() -> None:
     """It is left out, and the season's dates are named."""
     season = written("""

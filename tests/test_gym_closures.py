@@ -137,18 +137,18 @@ def test_game_words() -> None:
     """The first game of a date names opponent and side; a date without game has no words."""
     season = written("""
 [[game]]
-id = "late"
+id = "cup-1"
 date = 2027-02-20
 start = 15:00:00
 opponent = "Mill Road"
 [[game]]
-id = "early"
+id = "cup-2"
 date = 2027-02-20
 start = 10:00:00
 opponent = "Harbour Gulls"
 home = false
 [[game]]
-id = "home"
+id = "cup-3"
 date = 2027-02-27
 start = 10:00:00
 opponent = "Mill Road"
@@ -203,6 +203,16 @@ def test_holidays_of_a_part_of_a_country() -> None:
     )
 
     assert public_holidays(season) == {day("01-01"): "New Year's Day", day("01-06"): "Epiphany"}
+
+
+def test_the_own_english_of_a_country() -> None:
+    """Where the library has a country's own English beside American, the country's counts.
+
+    17 May 2027 is the Monday 50 days after Easter Sunday: Whit Monday, in America Pentecost Monday.
+    """
+    season = written('[holidays]\ncountry = "VC"', start=day("05-10"), end=day("05-20"))
+
+    assert public_holidays(season) == {easter(2027) + dt.timedelta(days=50): "Whit Monday"}
 
 
 def test_names_do_not_depend_on_the_environment(monkeypatch: pytest.MonkeyPatch) -> None:

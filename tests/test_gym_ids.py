@@ -163,11 +163,34 @@ def test_a_retimed_slot_that_is_moved() -> None:
         assert named(text, old) == {"02-11 18:30 north-gym": FRESH}
 
 
+def test_another_practice_given_up_there() -> None:
+    """A retimed, moved slot is known by its exact place beside an old practice given up there."""
+    text = ONE.replace("17:30", "18:30") + MOVE
+
+    for date in ("02-10", "02-11"):
+        old = (former(FRESH, date, "18:30"), former("given-up", date, "16:00"))
+        assert named(text, *old) == {"02-11 18:30 north-gym": FRESH}
+
+
+def test_a_slot_retimed_and_moved_at_once() -> None:
+    """When time and date change in one edit, the first date and gym carry the id on."""
+    text = ONE.replace("17:30", "18:30") + MOVE
+
+    assert named(text, former(FRESH, "02-10", "17:30")) == {"02-11 18:30 north-gym": FRESH}
+
+
 def test_a_slot_retimed_under_a_standing_move() -> None:
     """When the slot's time is edited after a move, the moved date and gym carry the id on."""
     text = ONE.replace("17:30", "18:30") + MOVE
 
     assert named(text, former(FRESH, "02-11", "17:30")) == {"02-11 18:30 north-gym": FRESH}
+
+
+def test_two_old_practices_at_one_moment() -> None:
+    """Of two old practices at the very moment, the same one is chosen in any order."""
+    old = (former("b", "02-10", "17:30"), former("a", "02-10", "17:30"))
+
+    assert named(ONE, *old) == named(ONE, *old[::-1]) == {"02-10 17:30 north-gym": "a"}
 
 
 def test_the_order_of_old_practices_does_not_matter() -> None:

@@ -73,6 +73,13 @@ def test_a_practice_on_the_day_of_the_game(start: str, expected: str) -> None:
     assert flagged(text.replace("start = 10:00", f"start = {start}")) == expected
 
 
+def test_a_practice_that_ends_when_a_game_starts() -> None:
+    """It belongs before that game, so Monday 18 is alone before the game of Tuesday 19."""
+    text = "[teaching]\npractice_on_game_day = true\n" + tables("monday friday", "01-15 01-19")
+
+    assert flagged(text.replace("start = 10:00", "start = 18:45", 1)) == "01-15"
+
+
 def test_a_practice_that_is_not_held_does_not_count() -> None:
     """With the Friday called off, the Wednesday is the last practice before the game."""
     text = tables("monday wednesday friday", "01-16")

@@ -117,19 +117,20 @@ def test_an_unknown_country_is_a_problem_of_the_calendar() -> None:
 
 
 def test_order_of_practices() -> None:
-    """Practices stand in order of date, start and gym."""
+    """Practices stand in order of date, start and gym, moved ones too."""
     gym = calendar_of(
         written(
             extra("02-03", "south-hall") + extra("02-03") + WEDNESDAY + "from = 2027-01-27\n"
             "until = 2027-02-03\n"
+            "[[move]]\nof = 2027-01-27\ndate = 2027-02-03\nstart = 20:00:00\n"
         )
     )
 
     assert held(gym) == [
-        "01-27 17:30 north-gym",
         "02-03 16:00 north-gym",
         "02-03 16:00 south-hall",
         "02-03 17:30 north-gym",
+        "02-03 20:00 north-gym",
     ]
 
 

@@ -47,8 +47,7 @@ def public_holidays(season: Season) -> dict[dt.date, str]:
     calendar = holidays.country_holidays(
         country,
         subdiv=subdivision or None,
-        # A holiday of one year may be observed in the last days of the year before it.
-        years=range(first.year, last.year + 2),
+        years=range(first.year, last.year + 1),
         language=_language(plain.default_language, plain.supported_languages),
     )
     return {day: name for day, name in sorted(calendar.items()) if first <= day <= last}
