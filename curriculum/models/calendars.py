@@ -38,7 +38,7 @@ class CalendarIn(Model):
     timezone: Text | None = None
     dates: DateOrder | None = None
     team: Text | None = None
-    columns: Annotated[dict[Column, Text], Field(default_factory=dict)]
+    columns: dict[Column, Text] = Field(default_factory=dict)
 
 
 class CalendarOut(Model):
