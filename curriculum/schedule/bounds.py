@@ -1,7 +1,7 @@
 """Lower bounds that no plan can beat: chains of needs, and minutes that do not fit."""
 
 from curriculum.schedule.instance import COULD, MUST, SHOULD, Instance
-from curriculum.schedule.serial import Tables
+from curriculum.schedule.tables import Tables
 from curriculum.schedule.timetable import EARLY_RATE, FOCUS_SHARE, Tiers
 from curriculum.schedule.windows import Windows, chain_lengths
 

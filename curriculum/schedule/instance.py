@@ -56,7 +56,7 @@ class Instance:
     allowed (practices where players, baskets and court suffice, as one bit a practice),
     last (job is the highest asked for of its skill), weight.
     chains: jobs of each skill, easiest first.
-    held: blocks that are past, as (job, number, practice), numbers from 1.
+    held: blocks that are past, as (job, number, practice), numbers from 1 without a gap.
     reviews_held: reviews that are past, as (skill, practice).
     focus: for each practice, the weight of each strand's minutes there.
     target: minutes per practice above which a practice counts as uneven.
@@ -177,13 +177,7 @@ def build(
         chains=tuple(tuple(chain) for chain in chains),
         goals=tuple(_goal(target, season, gym, number) for target in workload.targets),
         pins=tuple(_pins(season, gym, number)),
-        held=tuple(
-            sorted(
-                (number[node], block, place[practice])
-                for node, block, practice in held.blocks
-                if node in number and practice in place
-            )
-        ),
+        held=_held(held, jobs, number, place),
         reviews_held=tuple(
             sorted(
                 (skills[skill], place[practice])
@@ -202,6 +196,22 @@ def build(
         review_minutes=teaching.review_minutes,
         former=_former(former, jobs, number, place),
         former_reviews=_former_reviews(former, skills, place),
+    )
+
+
+def _held(
+    held: Held, jobs: Sequence[Job], number: dict[Node, int], place: dict[str, int]
+) -> tuple[tuple[int, int, int], ...]:
+    """Return the past blocks; when one was lost between them, those held count from 1 again."""
+    stood: dict[int, set[int]] = {}
+    for node, _, practice in held.blocks:
+        if node in number and practice in place:
+            stood.setdefault(number[node], set()).add(place[practice])
+    return tuple(
+        (job, block, practice)
+        for job, practices in sorted(stood.items())
+        for block, practice in enumerate(sorted(practices), start=1)
+        if block <= jobs[job].blocks
     )
 
 

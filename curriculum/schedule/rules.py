@@ -4,7 +4,7 @@ import heapq
 from collections.abc import Sequence
 
 from curriculum.schedule.instance import Instance
-from curriculum.schedule.serial import Tables
+from curriculum.schedule.tables import Tables
 from curriculum.schedule.windows import Windows, chain_lengths
 
 Order = tuple[int, ...]

@@ -1,52 +1,10 @@
 """Serial list scheduling: jobs in a given order, each block at the earliest practice that fits."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
-from curriculum.schedule.instance import COULD, MUST, Instance
+from curriculum.schedule.instance import COULD, Instance
+from curriculum.schedule.tables import Tables
 from curriculum.schedule.timetable import Timetable
-
-
-@dataclass(frozen=True)
-class Tables:
-    """What follows from an instance alone and is looked up again and again.
-
-    next_day: for each practice the first one at least `gap` days later.
-    last_day: for each practice the last one at least `gap` days earlier, -1 for none.
-    importance: the strictest goal that a job serves, pins counting as must.
-    """
-
-    instance: Instance
-    next_day: tuple[int, ...]
-    last_day: tuple[int, ...]
-    importance: tuple[int, ...]
-
-
-def tables_of(instance: Instance) -> Tables:
-    """Work out the tables of an instance."""
-    days, gap = instance.days, instance.gap
-    count = len(days)
-    next_day = tuple(
-        next((q for q in range(p, count) if days[q] >= days[p] + gap), count) for p in range(count)
-    )
-    last_day = tuple(
-        next((q for q in range(p, -1, -1) if days[q] <= days[p] - gap), -1) for p in range(count)
-    )
-    return Tables(instance, next_day, last_day, _importance(instance))
-
-
-def _importance(instance: Instance) -> tuple[int, ...]:
-    strictest = [COULD] * len(instance.minutes)
-    for goal in instance.goals:
-        if goal.job >= 0:
-            strictest[goal.job] = min(strictest[goal.job], goal.importance)
-    for pin in instance.pins:
-        strictest[pin.job] = MUST
-    for job in reversed(range(len(strictest))):
-        for needed in instance.needs[job]:
-            strictest[needed] = min(strictest[needed], strictest[job])
-    return tuple(strictest)
-
 
 Slots = Mapping[tuple[int, int], int]
 """Blocks that stand where they are, (job, number) to practice."""
@@ -142,7 +100,7 @@ class Serial:
             if practice < 0:
                 break
             self.placed[job].append(practice)
-            start = self.tables.next_day[practice]
+            start = max(start, self.tables.next_day[practice])
         if len(self.placed[job]) < instance.blocks[job]:
             self._drop_pins_behind(job)
             if self.tables.importance[job] == COULD:

@@ -7,7 +7,8 @@ from curriculum.schedule.bounds import critical_path, practices_needed, tier_bou
 from curriculum.schedule.instance import Instance
 from curriculum.schedule.reviews import review
 from curriculum.schedule.rules import orders, pin_choices
-from curriculum.schedule.serial import Serial, Tables, freeze, schedule_in_order, tables_of
+from curriculum.schedule.serial import Serial, freeze, schedule_in_order
+from curriculum.schedule.tables import Tables, tables_of
 from curriculum.schedule.timetable import Tiers, Timetable, tiers
 from curriculum.schedule.windows import windows_of
 

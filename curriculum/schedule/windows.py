@@ -1,8 +1,13 @@
 """Earliest and latest practices of every block, capacity left aside: bounds and priorities."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from curriculum.schedule.serial import Tables
+from curriculum.schedule.instance import Instance
+from curriculum.schedule.tables import Tables, highest, lowest
+
+Rows = tuple[tuple[int, ...], ...]
+"""One number for each job and block."""
 
 
 @dataclass(frozen=True)
@@ -14,78 +19,92 @@ class Windows:
     last: the latest practice that still lets every goal behind it be in time; -1 for none.
     """
 
-    first: tuple[tuple[int, ...], ...]
-    last: tuple[tuple[int, ...], ...]
+    first: Rows
+    last: Rows
 
 
-def windows_of(tables: Tables) -> Windows:
-    """Work out the windows of all blocks, forward by needs and backward from the goals."""
-    return Windows(_forward(tables), _backward(tables))
+def windows_of(
+    tables: Tables,
+    masks: Rows | None = None,
+    limits: Sequence[int] | None = None,
+) -> Windows:
+    """Work out the windows of all blocks, forward by needs and backward from the limits.
+
+    masks: the practices of each block, those of the tables unless pins narrow them.
+    limits: how many of the first practices count for each job, those of its goals unless given.
+    """
+    masks = tables.masks if masks is None else masks
+    limits = goal_limits(tables.instance) if limits is None else limits
+    return Windows(_forward(tables, masks), _backward(tables, masks, limits))
 
 
-def _alone(tables: Tables, job: int, number: int, practice: int) -> bool:
-    """Whether a block could stand in a practice that held nothing else."""
-    instance = tables.instance
-    introduces = number == 1 and instance.introduces[job]
-    return (
-        practice >= instance.first_open
-        and bool(instance.allowed[job] >> practice & 1)
-        and instance.usable[practice] >= instance.minutes[job] + instance.changeover[practice]
-        and not (introduces and instance.quiet[practice])
-    )
+def goal_limits(instance: Instance, importance: int = 2) -> list[int]:
+    """Return for each job how many practices count for its goals of this importance or stricter."""
+    limits = [instance.practices] * len(instance.minutes)
+    for goal in instance.goals:
+        if goal.job >= 0 and goal.importance <= importance:
+            limits[goal.job] = min(limits[goal.job], goal.limit)
+    return limits
 
 
-def _forward(tables: Tables) -> tuple[tuple[int, ...], ...]:
+def _forward(tables: Tables, masks: Rows) -> Rows:
     instance = tables.instance
     count = instance.practices
-    held = {(job, number): practice for job, number, practice in instance.held}
     first: list[tuple[int, ...]] = []
     for job, needs in enumerate(instance.needs):
         start = 0
         for needed in needs:
-            end = first[needed][-1]
-            if end >= count:
-                start = count
-            elif instance.skill[needed] == instance.skill[job]:
-                start = max(start, tables.next_day[end])
-            else:
-                start = max(start, end + (not instance.within))
+            start = max(start, after(tables, needed, job, first[needed][-1]))
         row = []
-        for number in range(1, instance.blocks[job] + 1):
-            if (job, number) in held:
-                start = held[job, number]
+        for number in range(instance.blocks[job]):
+            if number < tables.past[job]:
+                place = masks[job][number].bit_length() - 1
             else:
-                start = next(
-                    (p for p in range(start, count) if _alone(tables, job, number, p)), count
-                )
-            row.append(start)
-            start = tables.next_day[start] if start < count else count
+                place = lowest(masks[job][number], start) if start < count else -1
+                place = count if place < 0 else place
+            row.append(place)
+            start = max(start, tables.next_day[place] if place < count else count)
         first.append(tuple(row))
     return tuple(first)
 
 
-def _backward(tables: Tables) -> tuple[tuple[int, ...], ...]:
+def after(tables: Tables, needed: int, job: int, end: int) -> int:
+    """Return the first practice in which a job may start when what it needs ends at `end`."""
+    if end >= tables.instance.practices:
+        return tables.instance.practices
+    if tables.instance.skill[needed] == tables.instance.skill[job]:
+        return tables.next_day[end]
+    return end + (not tables.instance.within)
+
+
+def before(tables: Tables, needed: int, job: int, start: int) -> int:
+    """Return the last practice in which a need may end so that a job can start at `start`."""
+    if start < 0:
+        return -1
+    if tables.instance.skill[needed] == tables.instance.skill[job]:
+        return tables.last_day[start]
+    return start - (not tables.instance.within)
+
+
+def _backward(tables: Tables, masks: Rows, limits: Sequence[int]) -> Rows:
     instance = tables.instance
-    end = [instance.practices - 1] * len(instance.minutes)
-    for goal in instance.goals:
-        if goal.job >= 0:
-            end[goal.job] = min(end[goal.job], goal.limit - 1)
+    end = [limit - 1 for limit in limits]
     last: list[tuple[int, ...]] = [()] * len(instance.minutes)
     for job in reversed(range(len(instance.minutes))):
-        row = []
+        row = [0] * instance.blocks[job]
         latest = end[job]
-        for number in range(instance.blocks[job], 0, -1):
-            latest = next((p for p in range(latest, -1, -1) if _alone(tables, job, number, p)), -1)
-            row.append(latest)
+        for number in reversed(range(instance.blocks[job])):
+            if number < tables.past[job]:
+                row[number] = masks[job][number].bit_length() - 1
+                continue
+            latest = highest(masks[job][number], latest)
+            row[number] = latest
             latest = tables.last_day[latest] if latest >= 0 else -1
-        last[job] = tuple(reversed(row))
-        start = row[-1]
-        for needed in instance.needs[job]:
-            if instance.skill[needed] == instance.skill[job]:
-                bound = tables.last_day[start] if start >= 0 else -1
-            else:
-                bound = start - (not instance.within) if start >= 0 else -1
-            end[needed] = min(end[needed], bound)
+        last[job] = tuple(row)
+        if tables.past[job] < instance.blocks[job]:
+            start = row[tables.past[job]]
+            for needed in instance.needs[job]:
+                end[needed] = min(end[needed], before(tables, needed, job, start))
     return tuple(last)
 
 

@@ -6,7 +6,7 @@ from typing import Literal
 
 from curriculum.schedule.instance import Instance
 from curriculum.schedule.rules import closures
-from curriculum.schedule.serial import Tables, tables_of
+from curriculum.schedule.tables import Tables, tables_of
 from curriculum.schedule.windows import Windows, windows_of
 
 Kind = Literal["minutes", "blocks", "introductions"]

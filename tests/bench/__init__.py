@@ -1,0 +1,1 @@
+"""Measured comparisons of the engine; too long for the normal test run."""
