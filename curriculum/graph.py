@@ -95,14 +95,12 @@ def loops(graph: StageGraph) -> tuple[tuple[Node, ...], ...]:
 
 
 def _shortest_loop(knot: StageGraph) -> tuple[Node, ...]:
-    start = min(knot)
-    if knot.has_edge(start, start):
-        return (start,)
-    paths: list[list[Node]] = [
-        list(nx.shortest_path(knot, start, last)) for last in sorted(knot.predecessors(start))
+    paths: list[tuple[Node, ...]] = [
+        tuple(nx.shortest_path(knot, start, last))
+        for start in sorted(knot)
+        for last in sorted(knot.predecessors(start))
     ]
-    shortest = min(paths, key=lambda path: (len(path), path))
-    return tuple(shortest)
+    return min(paths, key=lambda path: (len(path), path))
 
 
 def order(graph: StageGraph) -> tuple[Node, ...]:

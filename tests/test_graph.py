@@ -1,5 +1,7 @@
 """The graph of stages: arcs and their reasons, loops by name, order, chains."""
 
+from typing import Any
+
 import networkx as nx
 import pytest
 
@@ -16,7 +18,7 @@ from curriculum.graph import (
     split_need,
     stage_graph,
 )
-from curriculum.models.skills import Library, Stage, StageWork
+from curriculum.models.skills import Library, Skill, Stage, StageWork
 from tests.build import library, skill
 
 WORK = (1, 8)
@@ -28,8 +30,15 @@ DIAMOND = library(
 def arcs(graph: StageGraph) -> dict[str, str]:
     """Return the arcs between stages as `from > to`, each with its reason."""
     return {
-        f"{'@'.join(lead)} > {'@'.join(last)}": why for lead, last, why in graph.edges(data="why")
+        f"{'@'.join(lead)} > {'@'.join(last)}": graph.edges[lead, last]["why"]
+        for lead, last in graph.edges
     }
+
+
+def laddered(skill_id: str, stages: tuple[Stage, ...], needs: tuple[str, ...] = ()) -> Skill:
+    """Return a skill that has just these stages."""
+    work: dict[str, Any] = dict.fromkeys(stages, WORK)
+    return skill(skill_id, needs=needs, **work)
 
 
 @pytest.mark.parametrize(
@@ -58,7 +67,7 @@ def test_a_need_as_written(need: str, expected: tuple[str, Stage | None]) -> Non
 )
 def test_the_nearest_stage(has: tuple[Stage, ...], wanted: Stage, nearest: Stage) -> None:
     """The stage itself, else the nearest lower one, else the lowest."""
-    assert nearest_stage(skill("a", **dict.fromkeys(has, WORK)), wanted) == nearest
+    assert nearest_stage(laddered("a", has), wanted) == nearest
 
 
 def test_a_ladder_alone() -> None:
@@ -101,9 +110,7 @@ def test_a_bare_need_of_a_stage_that_is_lacking(
     has: tuple[Stage, ...], waiting: Stage, arc: str
 ) -> None:
     """Where the stage meant is lacking its nearest lower one counts, else the lowest."""
-    skills = library(
-        skill("a", **dict.fromkeys(has, WORK)), skill("b", needs=("a",), **{waiting: WORK})
-    )
+    skills = library(laddered("a", has), laddered("b", (waiting,), needs=("a",)))
     found = arcs(stage_graph(skills))
 
     assert [each for each, why in found.items() if why == "need"] == [arc]

@@ -137,7 +137,7 @@ def test_single_orders(waits: Poset, states: int, paths: int) -> None:
 
 
 def test_a_worked_example() -> None:
-    """Items 1 to 5 with 1, 2 < 3, 4 and 3 < 5 have nine states, all of them named, and six paths."""
+    """Items 1 to 5 with 1, 2 < 3, 4 and 3 < 5 have nine states, all named here, and six paths."""
     graph = stages_of({1: (), 2: (), 3: (1, 2), 4: (1, 2), 5: (3,)})
     found, reached = [frozenset[Node]()], 0
     while reached < len(found):
