@@ -13,7 +13,7 @@ from curriculum.referee.verdict import count
 from curriculum.schedule.explain.limits import Limits, Overload, limits_of, overload
 from curriculum.schedule.explain.pins import pin_of, pin_words
 from curriculum.schedule.explain.shortages import shortage
-from curriculum.schedule.explain.words import Names, listed, names_of
+from curriculum.schedule.explain.words import Names, named, names_of
 from curriculum.schedule.instance import Instance
 from curriculum.schedule.solve import Result
 from curriculum.schedule.timetable import Timetable
@@ -141,7 +141,7 @@ class Reader:
         only = f"only {left} {'is' if left == 1 else 'are'} left"
         if not open_practices or not lost:
             return only
-        reasons = listed(list(lost), most=MOST_NAMED)
+        reasons = named(list(lost), most=MOST_NAMED)
         return f"{only} ({count(sum(lost.values()), 'date')} lost: {reasons})"
 
     def _lost(self, first: dt.date, last: dt.date) -> Counter[str]:
@@ -161,7 +161,7 @@ class Reader:
         introduces = any(self.instance.introduces[job] for job in chain)
         if introduces and teaching.quiet_before_game and any(self.instance.quiet):
             reasons.append("nothing new just before a game")
-        return f" ({listed(reasons)})" if reasons else ""
+        return f" ({named(reasons)})" if reasons else ""
 
     def _overload_words(self, index: int) -> str:
         """Return which stretch of practices is overfull with goals no less important."""
@@ -183,7 +183,7 @@ class Reader:
             days = f", {count(late, 'day')} late" if late else ", after the game"
             when = f"reached on {day_words(day)}{days}"
         others = self._instead(index, timetable)
-        return f"crowded out by {listed(others, most=MOST_NAMED)}; it is {when}" if others else when
+        return f"crowded out by {named(others, most=MOST_NAMED)}; it is {when}" if others else when
 
     def _instead(self, index: int, timetable: Timetable) -> list[str]:
         """Return the goals with most minutes in the practices where this one would have stood."""

@@ -5,7 +5,7 @@ from curriculum.gym.practices import Gym
 from curriculum.models.season import Pin, Season
 from curriculum.schedule.explain.limits import Limits
 from curriculum.schedule.explain.shortages import lacking
-from curriculum.schedule.explain.words import Names, listed
+from curriculum.schedule.explain.words import Names, named
 from curriculum.schedule.instance import Instance
 from curriculum.schedule.timetable import Timetable
 from curriculum.workload import Workload
@@ -51,7 +51,7 @@ def pin_words(
         return f"{name}: what it needs cannot be taught {when}"
     others = _beside(instance, workload, names, index, timetable)
     if others:
-        return f"{name} gives way to {listed(others, most=3)} in that practice"
+        return f"{name} gives way to {named(others, most=3)} in that practice"
     return f"{name} does not fit with the other pins and the must-goals"
 
 

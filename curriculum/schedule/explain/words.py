@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from curriculum.files.nearest import listed
 from curriculum.graph import Node
 from curriculum.gym.bookings import day_words
 from curriculum.models.season import Pin
@@ -41,13 +42,13 @@ def due_words(target: Target) -> str:
     return f"before the game on {day}" if target.game else f"by {day}"
 
 
-def listed(words: Sequence[str], most: int = 0) -> str:
+def named(words: Sequence[str], most: int = 0) -> str:
     """Join words as one says them; beyond `most` (0: no limit) the rest is counted.
 
-    >>> listed(["a", "b", "c"]), listed(["a", "b", "c", "d"], most=2)
+    >>> named(["a", "b", "c"]), named(["a", "b", "c", "d"], most=2)
     ('a, b and c', 'a, b and 2 more')
     """
     shown = list(words)
     if most and len(shown) > most:
         shown = [*shown[:most], f"{len(shown) - most} more"]
-    return " and ".join(part for part in (", ".join(shown[:-1]), *shown[-1:]) if part)
+    return listed(shown, "and")
