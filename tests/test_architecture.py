@@ -23,7 +23,7 @@ ROWS: tuple[tuple[str, ...], ...] = (
     ("court",),
     ("practice",),
     ("outputs",),
-    ("workspace", "starter", "fleet", "publish"),
+    ("workspace", "planning", "handouts", "starter", "fleet", "publish"),
     ("server", "cli"),
 )
 """From the ground up; a module imports from rows above it and from earlier names of its own row."""

@@ -72,11 +72,12 @@ def _timetable(tables: Tables, run: Serial) -> Timetable:
 
 
 def _dropped(instance: Instance, run: Serial) -> tuple[int, ...]:
-    """Return the pins that no block of their job honours."""
+    """Return the pins that no block of their job honours; past ones are no longer asked for."""
     return tuple(
         index
         for index, pin in enumerate(instance.pins)
-        if not any(
+        if pin.practices[-1] >= instance.first_open
+        and not any(
             practice in pin.practices and pin.number in (0, number)
             for number, practice in enumerate(run.placed[pin.job], start=1)
         )

@@ -1,0 +1,100 @@
+"""What shows when graph, gym calendar and workload meet: loops, idle pins, goals out of reach."""
+
+import datetime as dt
+from collections.abc import Iterator
+
+from curriculum.files.sources import SourceMap
+from curriculum.graph import loops, stage_graph
+from curriculum.gym.practices import Gym
+from curriculum.models.season import Season
+from curriculum.models.skills import Library
+from curriculum.problems import Problem
+from curriculum.schedule.instance import build
+from curriculum.schedule.tables import tables_of
+from curriculum.schedule.windows import windows_of
+from curriculum.spans import monday_of
+from curriculum.workload import Target, known_nodes, workload_of
+
+
+def loop_problems(library: Library, sources: SourceMap) -> Iterator[Problem]:
+    """Name every circle of stages that wait for each other, at the place of its first skill."""
+    for loop in loops(stage_graph(library)):
+        names = [f"{skill}@{stage}" for skill, stage in (*loop, loop[0])]
+        file, line = sources.place(loop[0][0], "needs")
+        yield Problem(
+            file=file,
+            line=line,
+            key=loop[0][0],
+            says=f"these wait for each other in a circle: {' -> '.join(names)}",
+            way_out="take one need out of the circle",
+        )
+
+
+def known_pin_problems(season: Season, library: Library) -> Iterator[Problem]:
+    """Name every pin on a stage that counts as known because something known needs it."""
+    graph = stage_graph(library)
+    stated = {(known.skill, known.stage) for known in season.known}
+    for number, pin in enumerate(season.pin, start=1):
+        node = (pin.skill, pin.stage)
+        if node in known_nodes(season, graph) and node not in stated:
+            yield Problem(
+                file="",
+                line=0,
+                key=f"pin[{number}]",
+                says="this stage counts as known, because a known stage needs it",
+                found=f"{pin.skill}, {pin.stage}",
+                way_out="take the pin out, or take back what is [[known]]",
+            )
+
+
+def pin_problems(season: Season, gym: Gym) -> Iterator[Problem]:
+    """Name every pin on a date on which no practice is held, with the reason and near dates."""
+    dates = sorted({practice.date for practice in gym.practices})
+    for number, pin in enumerate(season.pin, start=1):
+        if pin.date in dates:
+            continue
+        reasons = [each.why for each in gym.not_held if each.date == pin.date]
+        why = f" ({reasons[0]})" if reasons else ""
+        week = [f"{day}" for day in dates if monday_of(day) == monday_of(pin.date)]
+        near = week or [f"{day}" for day in sorted(dates, key=lambda day: abs(day - pin.date))[:2]]
+        yield Problem(
+            file="",
+            line=0,
+            key=f"pin[{number}].date",
+            says=f"no practice is held on this date{why}",
+            found=f"{pin.date}",
+            way_out=f"practices nearby: {', '.join(near)}" if near else "",
+        )
+
+
+def reach_problems(season: Season, library: Library, gym: Gym) -> Iterator[Problem]:
+    """Name every goal that no plan can reach in time, even if nothing else were taught.
+
+    An error for a must-goal, a warning for the others.
+    """
+    workload = workload_of(season, library)
+    instance = build(season, gym, workload)
+    windows = windows_of(tables_of(instance))
+    for number, (target, goal) in enumerate(
+        zip(workload.targets, instance.goals, strict=True), start=1
+    ):
+        if goal.job < 0 or windows.first[goal.job][-1] < goal.limit or not season.goal:
+            continue
+        first = windows.first[goal.job][-1]
+        day = gym.practices[first].date if first < len(gym.practices) else None
+        yield Problem(
+            file="",
+            line=0,
+            key=f"goal[{number}]",
+            says=_out_of_reach(target, day, goal.limit),
+            found=f"{target.goal.skill}, {target.goal.stage}, by {target.due}",
+            way_out=f"set by = {day}, or later" if day else "lower the stage, or take the goal out",
+            level="error" if target.goal.need == "must" else "warning",
+        )
+
+
+def _out_of_reach(target: Target, day: dt.date | None, practices: int) -> str:
+    needed = (
+        f"everything it needs takes until {day}" if day else "no practice can hold all it needs"
+    )
+    return f"no plan reaches this in time: {practices} practices until {target.due}, and {needed}"

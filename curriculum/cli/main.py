@@ -1,0 +1,72 @@
+"""The console script: the list of commands, each loaded only when it is called."""
+
+import importlib
+import sys
+
+import click
+
+from curriculum.problems import FaultyInputError
+
+COMMANDS: dict[str, tuple[str, str]] = {
+    "new": ("curriculum.cli.new", "Make a season folder, from answers or from a demo."),
+    "check": ("curriculum.cli.check", "Read the files and say everything that is wrong."),
+    "plan": ("curriculum.cli.plan", "Decide what is taught at which practice."),
+    "show": ("curriculum.cli.show", "Show the season, a week, a skill, a strand, the graph."),
+    "sheet": ("curriculum.cli.sheet", "Show one practice on one page, or make it a PDF."),
+    "print": ("curriculum.cli.prints", "Make every sheet and the wall chart as PDF files."),
+    "calendar": ("curriculum.cli.calendar", "Write the dates as a calendar file for phones."),
+    "schema": ("curriculum.cli.schema", "Print the JSON Schema of a file format."),
+}
+"""Command name to its module and the line that `--help` shows."""
+
+
+class LazyGroup(click.Group):
+    """Knows its commands by name and loads a command's module when it is asked for."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """Return the names of all commands in the order of a season's work."""
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """Load and return a command, or None when there is none of that name."""
+        if cmd_name not in COMMANDS:
+            return None
+        command: click.Command = importlib.import_module(COMMANDS[cmd_name][0]).command
+        return command
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """Write the table of commands without loading any of them."""
+        with formatter.section("Commands"):
+            formatter.write_dl([(name, text) for name, (_, text) in COMMANDS.items()])
+
+
+@click.group(cls=LazyGroup, context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(package_name="curriculum")
+def cli() -> None:
+    """Plan what a youth basketball team is taught at which practice.
+
+    A command takes a season folder; without one it takes the current folder.
+    Exit code 0: done. 1: problems found, or a must-goal missed. 2: wrong usage.
+    """
+
+
+def run() -> None:
+    """Run the command line and leave with its exit code; faulty input is never a traceback."""
+    try:
+        code = cli(standalone_mode=False)
+    except FaultyInputError as fault:
+        for problem in fault.problems:
+            click.echo(str(problem), err=True)
+        sys.exit(1)
+    except click.exceptions.Exit as leaving:
+        sys.exit(leaving.exit_code)
+    except click.Abort:
+        click.echo("stopped", err=True)
+        sys.exit(130)
+    except click.ClickException as wrong:
+        wrong.show()
+        sys.exit(wrong.exit_code)
+    except BrokenPipeError:
+        sys.stderr.close()
+        sys.exit(0)
+    sys.exit(code if isinstance(code, int) else 0)

@@ -1,0 +1,25 @@
+"""`curriculum schema`: the JSON Schema of a file format."""
+
+import click
+
+from curriculum.cli.common import show_json
+from curriculum.files.library import LibraryFile
+from curriculum.ledger import Ledger
+from curriculum.models.base import Model
+from curriculum.models.plan import Plan
+from curriculum.models.season import Season
+
+FORMATS: dict[str, type[Model]] = {
+    "plan": Plan,
+    "season": Season,
+    "skills": LibraryFile,
+    "published": Ledger,
+}
+
+
+@click.command()
+@click.argument("name", type=click.Choice(list(FORMATS)), default="plan")
+def command(name: str) -> None:
+    """Print the JSON Schema of plan.json, season.toml, a skills file or published.json."""
+    schema = FORMATS[name].model_json_schema(by_alias=True, mode="validation")
+    show_json({"$schema": "https://json-schema.org/draft/2020-12/schema", **schema})

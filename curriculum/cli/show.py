@@ -1,0 +1,106 @@
+"""`curriculum show`: the season, a week, a skill, a strand, the chart or the graph."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+import click
+from rich.console import RenderableType
+
+from curriculum.cli.common import (
+    json_option,
+    moment,
+    opened,
+    planned,
+    season_argument,
+    show,
+    show_json,
+)
+from curriculum.files.nearest import suggest
+from curriculum.outputs.tables import as_data
+from curriculum.outputs.terminal.chart import chart_view
+from curriculum.outputs.terminal.season import season_view
+from curriculum.outputs.terminal.skills import graph_view, skill_view, strand_view
+from curriculum.outputs.terminal.week import week_view
+from curriculum.practice.agenda import agenda, weeks
+from curriculum.practice.chart import chart as chart_of
+from curriculum.practice.skillcard import skill_card, strand_cards
+from curriculum.practice.tree import trees
+from curriculum.spans import week_of
+from curriculum.workspace import Workspace
+
+
+@click.command()
+@season_argument
+@click.option("--week", type=click.IntRange(min=1), help="One week of the season, 1 is the first.")
+@click.option("--skill", help="One skill by its id: stages, dates, needs, cues.")
+@click.option("--strand", help="All skills of one strand, by its name.")
+@click.option("--chart", is_flag=True, help="One line a skill, one mark a week.")
+@click.option("--graph", is_flag=True, help="The library's skills as a tree of needs.")
+@json_option
+def command(
+    season: Path,
+    week: int | None,
+    skill: str | None,
+    strand: str | None,
+    chart: bool,
+    graph: bool,
+    as_json: bool,
+) -> None:
+    """Show the season as planned: all of it, or one week, skill or strand of it."""
+    if sum([week is not None, skill is not None, strand is not None, chart, graph]) > 1:
+        raise click.UsageError("choose one of --week, --skill, --strand, --chart and --graph")
+    space = opened(season, moment(None))
+    if graph:
+        _out(
+            as_json,
+            lambda: trees(space.library, space.plan),
+            lambda: graph_view(space.library, space.plan),
+        )
+        return
+    plan = planned(space)
+    parts = (plan, space.season, space.library)
+    if skill is not None:
+        _known(skill, [each.id for each in space.library.skills], "--skill")
+        _out(as_json, lambda: skill_card(*parts, skill), lambda: skill_view(*parts, skill))
+    elif strand is not None:
+        name = _strand(space, strand)
+        _out(as_json, lambda: strand_cards(*parts, name), lambda: strand_view(*parts, name))
+    elif week is not None:
+        _in_season(space, week)
+        wanted = [each for each in weeks(*parts, space.gym) if each.number == week]
+        _out(as_json, lambda: wanted, lambda: week_view(*parts, space.gym, week))
+    elif chart:
+        _out(as_json, lambda: chart_of(*parts), lambda: chart_view(*parts))
+    else:
+        _out(as_json, lambda: agenda(*parts, space.gym), lambda: season_view(*parts, space.gym))
+
+
+def _out(as_json: bool, data: Callable[[], object], view: Callable[[], RenderableType]) -> None:
+    """Print a view, or its data, and make only the one that is wanted."""
+    if as_json:
+        show_json(as_data(data()))
+    else:
+        show(view())
+
+
+def _known(name: str, names: list[str], option: str) -> None:
+    if name not in names:
+        way_out = suggest(name, tuple(names), "`curriculum show --graph` lists all")
+        raise click.BadParameter(f"{name!r} is not in the library; {way_out}", param_hint=option)
+
+
+def _strand(space: Workspace, wanted: str) -> str:
+    names = sorted({skill.strand for skill in space.library.skills})
+    for name in names:
+        if name.lower() == wanted.lower():
+            return name
+    _known(wanted, names, "--strand")
+    return wanted
+
+
+def _in_season(space: Workspace, week: int) -> None:
+    last = week_of(space.season.season.start, space.season.season.end)
+    if week > last:
+        raise click.BadParameter(
+            f"{week} is too high; the season has {last} weeks", param_hint="--week"
+        )

@@ -1,0 +1,80 @@
+"""Make a season's plan, compare it with the one that stands, and write it."""
+
+import datetime as dt
+from dataclasses import dataclass, replace
+
+from curriculum.models.plan import Plan
+from curriculum.practice.difference import Difference, difference
+from curriculum.schedule.assemble import assemble, drills_of
+from curriculum.schedule.explain.misses import misses_of
+from curriculum.schedule.instance import Instance, build, held_of
+from curriculum.schedule.solve import Result, solve
+from curriculum.store import same_but_time, write_plan
+from curriculum.workspace import PLAN_FILE, Workspace
+
+
+@dataclass(frozen=True)
+class Planned:
+    """A plan that was made, the one before it, and how they differ.
+
+    fresh: the plan says something that the one before it does not, so it is worth writing.
+    """
+
+    plan: Plan
+    before: Plan | None
+    changes: Difference | None
+    fresh: bool
+    instance: Instance
+    result: Result
+
+
+def instance_of(space: Workspace, today: dt.date | None, *, fresh: bool = False) -> Instance:
+    """Return the scheduling problem of a season as it stands.
+
+    With a plan, practices before `today` are past and hold what it says; once people know it,
+    changes to the rest count, unless a fresh start is asked for. Without a plan all dates are open.
+    """
+    if space.plan is None:
+        return build(space.season, space.gym, space.workload)
+    known = space.published and not fresh
+    return build(
+        space.season,
+        space.gym,
+        space.workload,
+        today=today,
+        held=held_of(space.plan, before=today),
+        former=held_of(space.plan) if known else None,
+    )
+
+
+def make_plan(
+    space: Workspace, *, now: dt.datetime, today: dt.date | None, fresh: bool = False
+) -> Planned:
+    """Plan a season and compare the plan with the one that stands; nothing is written."""
+    instance = instance_of(space, today, fresh=fresh)
+    result = solve(instance)
+    plan = assemble(
+        space.season,
+        space.gym,
+        space.workload,
+        instance,
+        result,
+        made=now,
+        misses=misses_of(space.season, space.library, space.gym, space.workload, instance, result),
+        drills=drills_of(space.plan),
+        revision=space.plan.revision if space.plan else 1,
+    )
+    if space.plan is None:
+        return Planned(plan, None, None, True, instance, result)
+    changed = not same_but_time(space.plan, plan)
+    if changed:
+        plan = plan.model_copy(update={"revision": space.plan.revision + 1})
+    changes = difference(space.plan, plan, space.library)
+    return Planned(plan, space.plan, changes, changed, instance, result)
+
+
+def keep(space: Workspace, planned: Planned) -> Workspace:
+    """Write a plan, unless it says just what the one in the folder says, and return the folder."""
+    if planned.fresh:
+        write_plan(space.folder / PLAN_FILE, planned.plan)
+    return replace(space, plan=planned.plan if planned.fresh else space.plan)
