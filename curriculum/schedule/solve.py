@@ -5,7 +5,7 @@ from typing import Literal
 
 from curriculum.schedule.bounds import critical_path, practices_needed, tier_bounds
 from curriculum.schedule.instance import Instance
-from curriculum.schedule.reviews import review
+from curriculum.schedule.oldreviews import review
 from curriculum.schedule.rules import orders, pin_choices
 from curriculum.schedule.serial import Serial, freeze, schedule_in_order
 from curriculum.schedule.tables import Tables, tables_of
@@ -68,11 +68,14 @@ def solve(instance: Instance) -> Result:
 
 def _timetable(tables: Tables, run: Serial) -> Timetable:
     reviews = review(run, fill=True)
-    return freeze(run, reviews, _dropped(tables.instance, run))
+    return freeze(run, reviews, _dropped(tables.instance, run, reviews))
 
 
-def _dropped(instance: Instance, run: Serial) -> tuple[int, ...]:
-    """Return the pins that no block of their job honours; past ones are no longer asked for."""
+def _dropped(instance: Instance, run: Serial, reviews: list[list[int]]) -> tuple[int, ...]:
+    """Return the pins that no block of their stage honours; past ones are no longer asked for.
+
+    A pin without a number is honoured by a review of its stage too.
+    """
     return tuple(
         index
         for index, pin in enumerate(instance.pins)
@@ -80,5 +83,10 @@ def _dropped(instance: Instance, run: Serial) -> tuple[int, ...]:
         and not any(
             practice in pin.practices and pin.number in (0, number)
             for number, practice in enumerate(run.placed[pin.job], start=1)
+        )
+        and not (
+            pin.number == 0
+            and instance.last[pin.job]
+            and any(practice in pin.practices for practice in reviews[instance.skill[pin.job]])
         )
     )
