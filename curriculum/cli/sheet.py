@@ -1,0 +1,57 @@
+"""`curriculum sheet`: one practice on one page."""
+
+import datetime as dt
+from pathlib import Path
+
+import click
+
+from curriculum.cli.common import (
+    DateType,
+    clock_options,
+    json_option,
+    moment,
+    opened,
+    planned,
+    season_argument,
+    show,
+    show_json,
+    warn,
+)
+from curriculum.handouts import mark_as_told, practice_on, sheet_for
+from curriculum.outputs.pdf.sheets import sheet_pdf
+from curriculum.outputs.tables import as_data
+from curriculum.outputs.terminal.sheet import sheet_view
+from curriculum.store import write_atomic
+
+
+@click.command()
+@season_argument
+@click.argument("date", type=DateType(), required=False)
+@click.option("--pdf", type=click.Path(path_type=Path), help="Write the sheet to this PDF file.")
+@click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True)
+@clock_options
+@json_option
+def command(
+    season: Path,
+    date: dt.date | None,
+    pdf: Path | None,
+    paper: str,
+    today: dt.date | None,
+    now: dt.datetime | None,
+    as_json: bool,
+) -> None:
+    """Show what one practice holds, minute by minute; without a date the next one."""
+    at = moment(now)
+    space = opened(season, at)
+    plan = planned(space)
+    sheet = sheet_for(space, plan, practice_on(space, plan, date, today or at.date()))
+    if pdf is not None:
+        printed = sheet_pdf(sheet, plan.made, "letter" if paper == "letter" else "a4")
+        write_atomic(pdf, printed.pdf)
+        mark_as_told(space)
+        warn(printed.problems)
+        click.echo(f"Written: {pdf}")
+    elif as_json:
+        show_json(as_data(sheet))
+    else:
+        show(sheet_view(sheet))

@@ -1,0 +1,120 @@
+"""What goes out of a season folder: sheets, wall chart, calendars, and the mark that they did."""
+
+import datetime as dt
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+
+from curriculum.ledger import Ledger, read_ledger, write_ledger
+from curriculum.models.plan import Plan, PlannedPractice
+from curriculum.outputs.ical.entries import Audience
+from curriculum.outputs.ical.feed import calendar_bytes
+from curriculum.outputs.pdf.season import season_pdf
+from curriculum.outputs.pdf.sheets import sheets_pdf
+from curriculum.outputs.pdf.typeset import Paper, Printed
+from curriculum.practice.sheet import Sheet, sheet_of
+from curriculum.practice.words import short_date
+from curriculum.problems import FaultyInputError, Problem
+from curriculum.workspace import LEDGER_FILE, Workspace
+
+MOST_NAMED = 3
+"""Nearby practices that a message names."""
+
+
+def sheet_for(space: Workspace, plan: Plan, planned: PlannedPractice) -> Sheet:
+    """Return the sheet of one practice of the plan.
+
+    Raises FaultyInputError when the season's calendar no longer holds that practice.
+    """
+    held = {practice.id: practice for practice in space.gym.practices}
+    if planned.id not in held:
+        raise FaultyInputError(
+            [
+                Problem(
+                    file=str(space.folder / "plan.json"),
+                    line=0,
+                    key="",
+                    says="the season has changed and no longer holds this practice",
+                    found=planned.id,
+                    way_out=f"plan again: curriculum plan {space.folder}",
+                )
+            ]
+        )
+    return sheet_of(held[planned.id], planned, space.season, space.library, plan)
+
+
+def all_sheets(space: Workspace, plan: Plan) -> tuple[Sheet, ...]:
+    """Return the sheets of all practices of the plan, in order of time."""
+    return tuple(sheet_for(space, plan, planned) for planned in plan.practices)
+
+
+def practice_on(
+    space: Workspace, plan: Plan, day: dt.date | None, today: dt.date
+) -> PlannedPractice:
+    """Return the practice of a date; without one the next practice, today's included.
+
+    Raises FaultyInputError with the nearest dates when none is held then.
+    """
+    if day is None:
+        ahead = [each for each in plan.practices if each.date >= today]
+        if ahead:
+            return ahead[0]
+        day = today
+    held = [each for each in plan.practices if each.date == day]
+    if held:
+        return held[0]
+    reasons = [each.why for each in plan.not_held if each.date == day]
+    near = sorted(plan.practices, key=lambda each: (abs(each.date - day), each.date))[:MOST_NAMED]
+    named = ", ".join(f"{short_date(each.date)} ({each.date})" for each in sorted(near, key=_when))
+    raise FaultyInputError(
+        [
+            Problem(
+                file=str(space.folder / "plan.json"),
+                line=0,
+                key="",
+                says=f"no practice is held on {short_date(day)}"
+                + (f": {reasons[0]}" if reasons else ""),
+                found=f"{day}",
+                way_out=f"practices nearby: {named}" if near else "",
+            )
+        ]
+    )
+
+
+def _when(planned: PlannedPractice) -> dt.date:
+    return planned.date
+
+
+def calendar_file(
+    space: Workspace, plan: Plan, audience: Audience, now: dt.datetime
+) -> tuple[bytes, Workspace]:
+    """Return a calendar of the plan, and the folder with the ledger that must be kept with it."""
+    ledger = space.ledger
+    if ledger is None:
+        path = space.folder / LEDGER_FILE
+        ledger, _ = read_ledger(path, space.season.season.id, now, plan.revision)
+    data, ledger = calendar_bytes(plan, space.season, space.library, ledger, now, audience)
+    return data, replace(space, ledger=ledger)
+
+
+def prints(
+    space: Workspace, plan: Plan, paper: Paper, fonts: Path | None = None
+) -> Iterator[tuple[str, Printed]]:
+    """Yield each print with its file name: the booklet of all sheets, then the wall chart.
+
+    The bytes depend on the plan alone: its own time stands in the files.
+    """
+    sheets = all_sheets(space, plan)
+    if sheets:
+        yield "sheets.pdf", sheets_pdf(sheets, plan.made, paper, fonts)
+    yield (
+        "season.pdf",
+        season_pdf(plan, space.season, space.library, space.gym, plan.made, paper, fonts),
+    )
+
+
+def mark_as_told(space: Workspace) -> Workspace:
+    """Keep in the folder that people know the plan: from now on, changes to it count."""
+    ledger = space.ledger or Ledger(season=space.season.season.id)
+    write_ledger(space.folder / LEDGER_FILE, ledger)
+    return replace(space, ledger=ledger)
