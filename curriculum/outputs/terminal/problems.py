@@ -1,0 +1,64 @@
+"""Problems and differences between plans in the terminal."""
+
+from collections.abc import Iterable, Sequence
+
+from rich.console import Group, RenderableType
+
+from curriculum.models.plan import Plan
+from curriculum.models.skills import Library
+from curriculum.outputs.terminal.render import BAD, STRONG, bullets, facts, grid, heading, say
+from curriculum.practice.difference import BlockChange, PracticeChange, difference
+from curriculum.practice.words import counted
+from curriculum.problems import Problem, errors
+
+
+def problems_view(problems: Iterable[Problem]) -> RenderableType:
+    """Return every problem with its place, what was found and the way out; then how many."""
+    found = sorted(problems)
+    if not found:
+        return say("No problems found.")
+    parts: list[RenderableType] = []
+    for problem in found:
+        place = f"{problem.file}:{problem.line}" if problem.line else problem.file
+        label = problem.level.upper() if problem.level == "error" else problem.level
+        line = say(f"{label}  ", BAD if problem.level == "error" else STRONG)
+        line.append_text(say(" ".join(words for words in (place, problem.key) if words)))
+        parts += [
+            line,
+            facts(
+                ("", problem.says + "."),
+                ("  found", problem.found),
+                ("  way out", problem.way_out),
+                width=9,
+            ),
+            say(""),
+        ]
+    wrong = len(errors(found))
+    counts = (counted(wrong, "error"), counted(len(found) - wrong, "warning"))
+    parts.append(say(", ".join(words for words in counts if not words.startswith("0 ")), STRONG))
+    return Group(*parts)
+
+
+def difference_view(old: Plan, new: Plan, library: Library) -> RenderableType:
+    """Return what changes from one plan to the next."""
+    found = difference(old, new, library)
+    title = f"Revision {found.old_revision} to {found.new_revision}"
+    parts: list[RenderableType] = [heading(title)]
+    if not (found.practices or found.blocks or found.goals_won or found.goals_lost):
+        return Group(*parts, say("Nothing changes."))
+    for name, changes in (("Practices", found.practices), ("Blocks", found.blocks)):
+        if changes:
+            parts += [say(""), heading(name, counted(len(changes), "change")), _changes(changes)]
+    for name, goals in (("Goals won", found.goals_won), ("Goals lost", found.goals_lost)):
+        if goals:
+            parts += [say(""), heading(name), bullets(goals)]
+    return Group(*parts)
+
+
+def _changes(changes: Sequence[BlockChange | PracticeChange]) -> RenderableType:
+    table = grid(5, None)
+    for change in changes:
+        dates = " to ".join(words for words in (change.was, change.now) if words)
+        block = f"{change.block}: " if isinstance(change, BlockChange) else ""
+        table.add_row(say(change.what, STRONG), say(f"{block}{dates}"))
+    return table

@@ -1,0 +1,87 @@
+"""One practice in the terminal, as its sheet says it."""
+
+from collections.abc import Sequence
+
+from rich.console import Group, RenderableType
+
+from curriculum.outputs.terminal.render import (
+    FAINT,
+    STRONG,
+    bullets,
+    facts,
+    grid,
+    heading,
+    indented,
+    say,
+)
+from curriculum.practice.goals import GoalLine
+from curriculum.practice.rows import Row
+from curriculum.practice.sheet import Sheet
+from curriculum.practice.words import counted
+
+TIME = 12
+
+
+def sheet_view(sheet: Sheet) -> RenderableType:
+    """Return a sheet to be read in the gym from a phone or a laptop."""
+    place = ", ".join(words for words in (sheet.venue, sheet.address, sheet.court) if words)
+    parts: list[RenderableType] = [
+        heading(sheet.title),
+        say(f"{sheet.team}: practice {sheet.number} of {sheet.of}, week {sheet.week}"),
+        say(f"{sheet.day}, {sheet.start} to {sheet.end}, {sheet.minutes} min"),
+        say(f"{place}. {sheet.expected} players expected."),
+    ]
+    if sheet.note:
+        parts.append(say(sheet.note, STRONG))
+    if sheet.aims:
+        parts += [say(""), heading("Today we want to see"), bullets(sheet.aims, "□")]
+    for row in sheet.rows:
+        parts += [say(""), _row(row)]
+    if any(row.changeover for row in sheet.rows):
+        parts += [
+            say(""),
+            say("+1: a minute to change over", FAINT),
+        ]
+    parts += [say(""), facts(*_ahead(sheet))]
+    parts += [say(""), facts(("Adults", sheet.supervision), ("Care", " ".join(sheet.cautions)))]
+    return Group(*parts)
+
+
+def _row(row: Row) -> RenderableType:
+    minutes = f"{row.minutes} min" + (f" +{row.changeover}" if row.changeover else "")
+    table = grid(5, TIME, 9, None)
+    title = row.title if row.number is None else f"{row.number}  {row.title}"
+    table.add_row(say(row.clock, STRONG), say(minutes), say(row.kind, STRONG), say(title, STRONG))
+    lines = [say(line) for line in _words(row)]
+    drill = facts(
+        ("Drill", row.drill or ""),
+        ("Coach it", "; ".join(row.cues)),
+        ("Watch for", "; ".join(row.faults)),
+        width=10,
+    )
+    return Group(table, indented(Group(*lines, drill), 5 + TIME + 2))
+
+
+def _words(row: Row) -> Sequence[str]:
+    stage = (f"{row.stage}: {row.stage_means}; {row.count}",) if row.stage else ()
+    where = (f"{row.strand}; {row.last_time}",) if row.strand else ()
+    return (*stage, *where, *((" ".join(row.tells),) if row.tells else ()))
+
+
+def _ahead(sheet: Sheet) -> list[tuple[str, str]]:
+    lines = [("Goals", "; ".join(_goal(goal) for goal in sheet.goals))]
+    if sheet.next_game:
+        game = sheet.next_game
+        due = "; ".join(_goal(goal) for goal in game.goals)
+        lines.append(("Next game", f"{game.when}, {game.against}, in {counted(game.days, 'day')}"))
+        lines.append(("Due by then", due))
+    if sheet.next_practice:
+        following = sheet.next_practice
+        words = "; ".join(following.blocks) or "no blocks"
+        lines.append(("Next time", f"{following.when}: {words}"))
+    return lines
+
+
+def _goal(goal: GoalLine) -> str:
+    late = " (too late)" if goal.outcome == "missed" else ""
+    return f"{goal.skill}, {goal.stage}, {goal.need}, {goal.due}: taught by {goal.taught_by}{late}"
