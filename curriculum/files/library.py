@@ -4,6 +4,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from curriculum.files.drills import (
+    DrillTable,
+    PlacedDrill,
+    check_drill,
+    merged_drills,
+    placed_drills,
+)
 from curriculum.files.nearest import listed, suggest
 from curriculum.files.positions import KeyPath
 from curriculum.files.reading import read
@@ -26,10 +33,11 @@ class SkillTable(SkillEntry):
 
 
 class LibraryFile(Model):
-    """A whole file of skills, all of one strand."""
+    """A whole file of skills and drills, all of one strand."""
 
     strand: Text
     skill: tuple[SkillTable, ...] = ()
+    drill: tuple[DrillTable, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -49,13 +57,14 @@ class _Placed:
 def read_library(
     folders: Sequence[Path],
 ) -> tuple[Library | None, tuple[Problem, ...], SourceMap]:
-    """Return the skills of all `*.toml` in some folders, file by file in sorted order.
+    """Return the skills and drills of all `*.toml` in some folders, file by file in sorted order.
 
-    None when anything in them is wrong; then all problems of all files are told. A skill that
-    replaces another one takes its place in the order.
+    None when anything in them is wrong; then all problems of all files are told. A skill or drill
+    that replaces another one takes its place in the order.
     """
     problems: list[Problem] = []
     placed: list[_Placed] = []
+    placed_too: list[PlacedDrill] = []
     faulty_ids: set[str] = set()
     for path in _files(folders, problems):
         reading = read(path, LibraryFile, _EMPTY)
@@ -63,15 +72,22 @@ def read_library(
         faulty_ids |= set(reading.sources.names.values())
         if reading.value is not None:
             placed += _placed(reading.value, reading.sources)
+            placed_too += placed_drills(reading.value.drill, reading.sources)
     skills = _merged(placed, problems)
     for entry in skills.values():
         problems += _check_stages(entry)
         problems += _check_needs(entry, skills, faulty_ids - set(skills))
-    sources = SourceMap(
-        skills={name: (entry.sources, ("skill", entry.number)) for name, entry in skills.items()}
-    )
+    drills = merged_drills(placed_too, frozenset(skills), problems)
+    known = {name: entry.skill for name, entry in skills.items()}
+    for drill in drills.values():
+        problems += check_drill(drill, known, frozenset(drills), faulty_ids)
+    skill_places = {n: (each.sources, ("skill", each.number)) for n, each in skills.items()}
+    drill_places = {n: (each.sources, ("drill", each.number)) for n, each in drills.items()}
+    sources = SourceMap(skills=skill_places | drill_places)
     told = tuple(sorted(problems))
-    library = Library(skills=tuple(entry.skill for entry in skills.values()))
+    library = Library(
+        skills=tuple(known.values()), drills=tuple(entry.drill for entry in drills.values())
+    )
     return (None if errors(told) else library), told, sources
 
 

@@ -5,6 +5,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from curriculum.models.base import Id, Model, Text
+from curriculum.models.drills import Drill
 
 Stage = Literal["unopposed", "guided", "live"]
 Court = Literal["full", "half"]
@@ -70,9 +71,10 @@ class Skill(SkillEntry):
 
 
 class Library(Model):
-    """All skills that a season can draw on, in the order of their files."""
+    """All skills and drills that a season can draw on, in the order of their files."""
 
     skills: tuple[Skill, ...] = ()
+    drills: tuple[Drill, ...] = ()
 
     def skill(self, skill_id: str) -> Skill:
         """Return a skill by its id; KeyError when there is none."""
