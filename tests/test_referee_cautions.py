@@ -66,6 +66,7 @@ def test_a_gap_before_a_review_is_no_long_gap() -> None:
         ((11, 12), 5, 60, 5, "9-11"),
         ((12, 14), 5, 120, 10, "12-14"),
         ((15, 18), 7, 120, 14, "15 and over"),
+        ((18, 18), 7, 120, 14, "15 and over"),
         # The table sets nothing below 7; the lowest cap is taken.
         ((5, 6), 3, 60, 3, "7-8"),
     ],
@@ -76,7 +77,7 @@ def test_more_hours_than_the_published_cap(
     """Practices up to the cap of the youngest player's age pass, a game on top does not."""
     skills, goals = library("pass"), (goal("pass", need="could"),)
     calm = season(weeks=1, ages=ages, goal=goals)
-    busy = season(weeks=1, ages=ages, goal=goals, game=(game(date=day("01-17"), minutes=20),))
+    busy = season(weeks=1, ages=ages, goal=goals, game=(game(date=day("01-17"), minutes=10),))
     dates = days_between(day("01-11"), day("01-17"))[:days]
     warnings = []
     for of in (calm, busy):
@@ -84,7 +85,7 @@ def test_more_hours_than_the_published_cap(
         warnings.append(judge(plan_of(of, skills, held, {}), of, skills, held).warnings)
 
     says = (
-        f"week of Mon 11 Jan 2027: {hours * 60 + 20} minutes of organised basketball ({days} "
+        f"week of Mon 11 Jan 2027: {hours * 60 + 10} minutes of organised basketball ({days} "
         "practices, 1 game); the NBA and USA Basketball guidelines (DiFiori et al. 2018, Table 4) "
         f"set at most {hours} hours for ages {band}; local rules and medical professionals come "
         "first"
@@ -105,7 +106,7 @@ def test_past_weeks_and_grown_players_are_not_warned_of() -> None:
     """A week whose Sunday is past is over; from 19 years on the table has nothing to say."""
     of, grown = season(ages=(8, 8), weeks=1), season(ages=(19, 30), weeks=1)
     skills, dates = library("pass"), days_between(day("01-11"), day("01-17"))
-    held = gym(of, dates=dates, minutes=120)
+    held = gym(of, dates=dates, minutes=180)
     plan = plan_of(of, skills, held, {})
 
     assert len(judge(plan, of, skills, held, today=day("01-17")).warnings) == 1

@@ -66,6 +66,13 @@ def test_a_job_is_all_that_a_stage_takes() -> None:
     assert work.minutes == 18
 
 
+def test_a_stage_that_says_nothing_needs_nothing() -> None:
+    """Without a word on it one player, no basket and half a court are enough."""
+    plain = job(workload_of(asking(goal("spare")), CHAIN), "spare")
+
+    assert (plain.players, plain.baskets, plain.full_court) == (1, 0, False)
+
+
 def test_goals_pull_in_all_that_they_need() -> None:
     """Guided passing needs its own unopposed stage and stopping to guided, and nothing else."""
     work = workload_of(asking(goal("pass", "guided")), CHAIN)
