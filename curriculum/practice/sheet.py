@@ -87,6 +87,8 @@ def sheet_of(
     fit into the gym time.
     """
     practices = in_order(plan)
+    if planned not in practices:
+        raise ValueError(f"practice {planned.id} is not in the plan")
     index = practices.index(planned)
     graph = stage_graph(library)
     venue = next((each for each in season.venue if each.id == practice.venue), None)

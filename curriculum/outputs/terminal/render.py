@@ -13,6 +13,9 @@ from curriculum.practice.words import KindWord, printable
 WIDTH = 80
 """Columns of a page that nobody measures: a pipe or a file."""
 
+NARROWEST = 66
+"""Columns below which a page is not set narrower: a table would lose a column without a word."""
+
 FAINT = "dim"
 STRONG = "bold"
 BAD = "bold red"
@@ -20,11 +23,14 @@ NEW = "bold reverse"
 
 
 def render(renderable: RenderableType, width: int = WIDTH, *, color: bool = False) -> str:
-    """Return a view as text of a given width; without colour it is plain text without escapes."""
+    """Return a view as text of a given width; without colour it is plain text without escapes.
+
+    A width under `NARROWEST` counts as that: the terminal then breaks the lines by itself.
+    """
     page = StringIO()
     console = Console(
         file=page,
-        width=width,
+        width=max(width, NARROWEST),
         force_terminal=color,
         color_system="standard" if color else None,
         no_color=not color,
@@ -65,7 +71,7 @@ def indented(view: RenderableType, by: int = 2) -> Padding:
 def grid(*widths: int | None) -> Table:
     """Return a table without lines; each column has a width in characters, None takes the rest.
 
-    A column never vanishes on a narrow page: the one that takes the rest folds first.
+    The widths leave room for the rest on the narrowest page.
     """
     table = Table.grid(padding=(0, 1, 0, 0), expand=True)
     for width in widths:

@@ -109,7 +109,7 @@ def block_table(blocks: Sequence[BlockLine]) -> RenderableType:
 
 def goal_table(goals: Sequence[GoalLine]) -> Table:
     """Return one line a goal: outcome, skill, stage, need, due date or game, taught by, slack."""
-    table = grid(6, None, STAGE_WIDTH, 6, 10, 16, 9)
+    table = grid(6, None, STAGE_WIDTH, 6, 10, 10, 9)
     table.add_row(
         *(say(word, FAINT) for word in ("", "skill", "stage", "need", "due", "taught by", "slack"))
     )
