@@ -136,7 +136,9 @@ def _without_weekday(scene: _Scene, name: str, first: str, last: str) -> Change:
     weekday = next((day for day in WEEKDAYS if name in (day, f"{day}s", day[:3])), None)
     if weekday is None:
         plural = [f"{day}s" for day in WEEKDAYS]
-        raise _RefusedError("this is no weekday", suggest(name, plural, "write one, as in tuesdays"))
+        raise _RefusedError(
+            "this is no weekday", suggest(name, plural, "write one, as in tuesdays")
+        )
     start = _day(first) if first else frame.start
     return _held(scene, WithoutDates(start, _day(last) if last else frame.end, weekday))
 

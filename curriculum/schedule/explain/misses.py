@@ -92,20 +92,20 @@ class Reader:
 
     def goal(self, index: int, timetable: Timetable) -> str:
         """Return why a timetable misses a goal."""
-        target, goal = self.workload.targets[index], self.instance.goals[index]
-        name = self.names.goal(target)
-        if not self.limits.open_before(goal.limit):
-            return f"{name}: no practice is left before then"
         if not self.possible(index):
-            return self._alone(index, name)
+            return self.alone(index)
+        name = self.names.goal(self.workload.targets[index])
         found = self._overload_words(index)
         if found:
             return f"{name}: {found}"
         return f"{name} is {self._crowded(index, timetable)}"
 
-    def _alone(self, index: int, name: str) -> str:
+    def alone(self, index: int) -> str:
         """Return why a goal could not be met even if nothing else were taught."""
         goal, limits = self.instance.goals[index], self.limits
+        name = self.names.goal(self.workload.targets[index])
+        if not limits.open_before(goal.limit):
+            return f"{name}: no practice is left before then"
         lacking = shortage(limits, self.gym, self.workload, self.names, index)
         if lacking:
             return f"{name} {lacking}"
@@ -169,7 +169,7 @@ class Reader:
         found = self.overloads[rank]
         if found is None or index not in found.goals:
             return ""
-        return overload_words(found, self.gym.practices, self.instance, RANKS[rank])
+        return overload_words(found, self.gym.practices, self.instance, f"the {RANKS[rank]} need")
 
     def _crowded(self, index: int, timetable: Timetable) -> str:
         """Return what has taken its place, and when it is reached instead."""
@@ -208,7 +208,7 @@ class Reader:
 
 
 def overload_words(
-    found: Overload, practices: tuple[Practice, ...], instance: Instance, who: str
+    found: Overload, practices: tuple[Practice, ...], instance: Instance, who_need: str
 ) -> str:
     """Return an overload in a sentence.
 
@@ -231,4 +231,4 @@ def overload_words(
         what, room = f"{found.need} blocks", f"{have} room for {found.room}"
     else:
         what, room = f"{found.need} new skills", f"{have} room for {found.room}"
-    return f"{when} the {who} need {what}, {room}"
+    return f"{when} {who_need} {what}, {room}"
