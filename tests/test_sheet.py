@@ -103,6 +103,7 @@ def test_the_next_game_brings_the_goals_still_open() -> None:
         due="before cup-1, Sat 20 Feb",
         game="cup-1",
         taught_by="Fri 12 Feb",
+        promise="taught by Fri 12 Feb",
         slack_days=8,
         outcome="met",
     )
@@ -116,12 +117,19 @@ def test_a_goal_that_comes_too_late_is_said_to_be_missed() -> None:
     """The plan promises nothing by a date that it does not keep."""
     (goal,) = sheet("03-10").goals
 
-    assert (goal.skill, goal.taught_by, goal.slack_days, goal.outcome) == (
+    assert (goal.skill, goal.promise, goal.slack_days, goal.outcome) == (
         "Guard the ball",
-        "Wed 10 Mar",
+        "taught by Wed 10 Mar, too late",
         -5,
         "missed",
     )
+
+
+def test_a_goal_that_is_never_reached_promises_nothing() -> None:
+    """A goal that the plan leaves out says so, with no date."""
+    (goal,) = (goal for goal in sheet("03-03").goals if goal.skill.startswith("Screen"))
+
+    assert (goal.promise, goal.slack_days, goal.outcome) == ("not in this plan", None, "missed")
 
 
 def test_a_skill_without_a_goal_shows_the_goal_that_waits_for_it() -> None:

@@ -20,6 +20,7 @@ class GoalLine:
 
     by: the last day, for a goal due by a game the game's day. due: the same in words.
     game: the id of the game before which it is due, or "".
+    taught_by: the date in words, or why there is none. promise: the same as a phrase.
     slack_days: days from being taught to `by`, negative when late, None when never or known.
     """
 
@@ -30,6 +31,7 @@ class GoalLine:
     due: str
     game: str
     taught_by: str
+    promise: str
     slack_days: int | None
     outcome: Outcome
 
@@ -56,7 +58,11 @@ def goal_lines(
 def _line(goal: GoalResult, plan: Plan, season: Season, library: Library) -> GoalLine:
     game = _game_of(goal, plan, season)
     known = goal.met and goal.reached is None
-    taught_by = "not in this plan" if goal.reached is None else short_date(goal.reached)
+    taught_by = "known already" if known else "not in this plan"
+    promise = taught_by
+    if goal.reached is not None:
+        taught_by = short_date(goal.reached)
+        promise = f"taught by {taught_by}" + ("" if goal.met else ", too late")
     return GoalLine(
         skill=skill_name(library, goal.skill),
         stage=goal.stage,
@@ -64,7 +70,8 @@ def _line(goal: GoalResult, plan: Plan, season: Season, library: Library) -> Goa
         by=goal.by,
         due=f"before {game}, {short_date(goal.by)}" if game else f"by {short_date(goal.by)}",
         game=game,
-        taught_by="known already" if known else taught_by,
+        taught_by=taught_by,
+        promise=promise,
         slack_days=None if goal.reached is None else (goal.by - goal.reached).days,
         outcome="known" if known else "met" if goal.met else "missed",
     )

@@ -37,11 +37,9 @@ def sheet_view(sheet: Sheet) -> RenderableType:
         parts += [say(""), heading("Today we want to see"), bullets(sheet.aims, "□")]
     for row in sheet.rows:
         parts += [say(""), _row(row)]
-    if any(row.changeover for row in sheet.rows):
-        parts += [
-            say(""),
-            say("+1: a minute to change over", FAINT),
-        ]
+    change = max((row.changeover for row in sheet.rows), default=0)
+    if change:
+        parts += [say(""), say(f"+{change} min: time to change over", FAINT)]
     parts += [say(""), facts(*_ahead(sheet))]
     parts += [say(""), facts(("Adults", sheet.supervision), ("Care", " ".join(sheet.cautions)))]
     return Group(*parts)
@@ -83,5 +81,4 @@ def _ahead(sheet: Sheet) -> list[tuple[str, str]]:
 
 
 def _goal(goal: GoalLine) -> str:
-    late = " (too late)" if goal.outcome == "missed" else ""
-    return f"{goal.skill}, {goal.stage}, {goal.need}, {goal.due}: taught by {goal.taught_by}{late}"
+    return f"{goal.skill}, {goal.stage}, {goal.need}, {goal.due}: {goal.promise}"
