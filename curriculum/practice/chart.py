@@ -14,13 +14,6 @@ from curriculum.spans import DAY, days_between, monday_of, week_of
 
 Mark = Literal["new", "build", "taught", "review", ""]
 
-MARK_WORDS: dict[Mark, str] = {
-    "new": "new",
-    "build": "build",
-    "taught": "taught to its last stage here",
-    "review": "review",
-}
-
 
 @dataclass(frozen=True)
 class ChartGame:

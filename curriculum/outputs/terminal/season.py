@@ -22,8 +22,7 @@ from curriculum.outputs.terminal.render import (
 )
 from curriculum.practice.agenda import Agenda, BlockLine, Entry, MissLine, Week, agenda
 from curriculum.practice.goals import GoalLine
-from curriculum.practice.words import counted, date_range, short_date
-from curriculum.spans import DAY
+from curriculum.practice.words import counted, short_date
 
 STAGE_WIDTH = 9
 
@@ -63,8 +62,7 @@ def head(page: Agenda) -> Table:
 
 def week_lines(week: Week) -> RenderableType:
     """Return a week with everything that stands in it."""
-    dates = date_range(week.monday, week.monday + 6 * DAY)
-    return Group(heading(f"Week {week.number}", dates), *_entries(week.entries))
+    return Group(heading(f"Week {week.number}", week.dates), *_entries(week.entries))
 
 
 def _entries(entries: Sequence[Entry]) -> Iterator[RenderableType]:
