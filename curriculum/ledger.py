@@ -14,6 +14,7 @@ from pydantic import Field, ValidationError
 
 from curriculum.models.base import Id, Model
 from curriculum.problems import Problem
+from curriculum.store import write_atomic
 
 Value = TypeVar("Value")
 SECOND = dt.timedelta(seconds=1)
@@ -176,8 +177,6 @@ def ledger_bytes(ledger: Ledger) -> bytes:
 
 def write_ledger(path: Path, ledger: Ledger) -> None:
     """Write the ledger in one step, so that an interruption leaves the old or the new file."""
-    from curriculum.store import write_atomic
-
     write_atomic(path, ledger_bytes(ledger))
 
 

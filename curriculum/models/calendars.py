@@ -10,7 +10,19 @@ Means = Literal["closures", "games", "practices"]
 DateOrder = Literal["day-first", "month-first", "year-first"]
 FreeTime = Literal["count", "skip"]
 Column = Literal[
-    "date", "start", "end", "minutes", "title", "home", "away", "opponent", "venue", "address", "id"
+    "date",
+    "until",
+    "start",
+    "end",
+    "minutes",
+    "title",
+    "home",
+    "away",
+    "side",
+    "opponent",
+    "venue",
+    "address",
+    "id",
 ]
 AlarmMinutes = Annotated[int, Field(ge=0, le=20160)]
 EarlyMinutes = Annotated[int, Field(ge=0, le=300)]
