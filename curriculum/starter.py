@@ -1,13 +1,12 @@
 """A new season folder: a commented season file that passes every check and plans at once."""
 
 import datetime as dt
-import re
 import shutil
-import unicodedata
 from dataclasses import dataclass
 from importlib.resources import files as package_files
 from pathlib import Path
 
+from curriculum.files.nearest import slug
 from curriculum.gym.slots import calendar_of
 from curriculum.models.season import Frame, Goal, Season, Slot, Team, Venue, Weekday
 from curriculum.models.skills import Library, Stage
@@ -45,6 +44,9 @@ MUST_SHARE, SHOULD_SHARE, COULD_SHARE = 40, 70, 90
 """Percent of the gym time up to which a proposed goal is a must, a should and a could."""
 
 
+MOST_ID = 60
+
+
 @dataclass(frozen=True)
 class SlotAnswer:
     """A weekly gym time as answered."""
@@ -71,12 +73,6 @@ class Answers:
     slots: tuple[SlotAnswer, ...]
 
 
-def slug(text: str) -> str:
-    """Turn a name into an id: `Kestrel Quay Under-12` gives `kestrel-quay-under-12`."""
-    plain = unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode().lower()
-    return "-".join(re.findall(r"[a-z0-9]+", plain))[:50].strip("-") or "season"
-
-
 def zones_of(country: str) -> tuple[str, ...]:
     """Return the time zones of a country by its two-letter code, the most usual first."""
     table = package_files("tzdata").joinpath("zoneinfo", "zone.tab").read_text(encoding="utf-8")
@@ -86,10 +82,10 @@ def zones_of(country: str) -> tuple[str, ...]:
 
 def season_of(answers: Answers, goals: tuple[Goal, ...] = ()) -> Season:
     """Return the season that the answers describe."""
-    venue = slug(answers.venue)
+    venue = slug(answers.venue) or "gym"
     return Season(
         season=Frame(
-            id=slug(f"{answers.team} {answers.season} {answers.start.year}"),
+            id=slug(f"{answers.team} {answers.season} {answers.start.year}")[:MOST_ID].strip("-"),
             name=answers.season,
             start=answers.start,
             end=answers.end,

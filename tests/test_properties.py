@@ -69,8 +69,15 @@ def test_a_plan_goes_on_from_its_past(case: tuple[Library, Season]) -> None:
     again = make_plan(workspace(library, season, first), now=NOW, today=middle).plan
 
     assert judge(again, season, library, space.gym, middle).breaches == ()
-    assert [p.blocks for p in again.practices if p.date < middle] == [
-        p.blocks for p in first.practices if p.date < middle
+    assert _held(again, middle) == _held(first, middle)
+
+
+def _held(plan: Plan, before: dt.date) -> list[list[tuple[str, str, str]]]:
+    """Return what was held, without the count of a skill's reviews, which grows later."""
+    return [
+        [(block.skill, block.stage, block.kind) for block in practice.blocks]
+        for practice in plan.practices
+        if practice.date < before
     ]
 
 

@@ -1,0 +1,44 @@
+"""House rules of the tests.
+
+A test carries one sentence, compares whole values and shows one behaviour. Expected texts stand in
+`golden/` and in the README; they are rewritten only by `pytest --rewrite`, to be read as a diff.
+"""
+
+from pathlib import Path
+
+import pytest
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """Add the flag that rewrites expected texts."""
+    parser.addoption("--rewrite", action="store_true", help="rewrite the expected texts")
+
+
+@pytest.fixture
+def rewrite(request: pytest.FixtureRequest) -> bool:
+    """Whether expected texts are to be rewritten."""
+    return bool(request.config.getoption("--rewrite"))
+
+
+@pytest.fixture
+def golden(rewrite: bool) -> "Golden":
+    """Return the comparer with the texts under `golden/`."""
+    return Golden(rewrite)
+
+
+class Golden:
+    """Compares a text with the file that holds what is expected."""
+
+    folder = Path(__file__).parent / "golden"
+
+    def __init__(self, rewrite: bool) -> None:
+        self.rewrite = rewrite
+
+    def check(self, name: str, text: str) -> None:
+        """Compare a text with `golden/<name>`, or write it there when asked to."""
+        path = self.folder / name
+        if self.rewrite:
+            self.folder.mkdir(exist_ok=True)
+            path.write_text(text, encoding="utf-8")
+
+        assert text == path.read_text(encoding="utf-8")

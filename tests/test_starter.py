@@ -1,0 +1,112 @@
+"""A new season folder passes every check and plans at once, whatever was answered."""
+
+import datetime as dt
+from pathlib import Path
+
+import pytest
+
+from curriculum.files.library import read_library
+from curriculum.files.shipped import shipped
+from curriculum.models.season import Weekday
+from curriculum.models.skills import Library
+from curriculum.outputs.season_file import season_text
+from curriculum.planning import make_plan
+from curriculum.problems import FaultyInputError
+from curriculum.starter import (
+    Answers,
+    SlotAnswer,
+    copy_demo,
+    make_folder,
+    proposed_goals,
+    season_of,
+    zones_of,
+)
+from curriculum.workspace import check_folder, open_season
+
+NOW = dt.datetime(2027, 1, 5, 9, tzinfo=dt.UTC)
+DEMOS = sorted(
+    path.name for path in shipped("seasons").iterdir() if (path / "season.toml").exists()
+)
+
+
+@pytest.fixture(scope="module")
+def library() -> Library:
+    """Return the shipped library."""
+    found, problems, _ = read_library([shipped("skills")])
+    assert found is not None, problems
+    return found
+
+
+def answers(ages: tuple[int, int], weeks: int, *minutes: int, team: str = "Terns") -> Answers:
+    """Return answers for a team with one gym evening per number of minutes."""
+    days: tuple[Weekday, ...] = ("monday", "wednesday", "friday")
+    return Answers(
+        team=team,
+        season="Spring",
+        ages=ages,
+        players=12,
+        start=dt.date(2027, 1, 11),
+        end=dt.date(2027, 1, 10) + dt.timedelta(weeks=weeks),
+        timezone="Europe/Dublin",
+        country="IE",
+        venue="North Gym",
+        baskets=4,
+        slots=tuple(
+            SlotAnswer(day, dt.time(17, 30), length)
+            for day, length in zip(days, minutes, strict=False)
+        ),
+    )
+
+
+@pytest.mark.parametrize(
+    "given",
+    [
+        answers((7, 8), 8, 60),
+        answers((10, 11), 12, 75, 75),
+        answers((14, 15), 30, 90, 90, 90),
+        answers((10, 11), 1, 45),
+        answers((10, 11), 12, 75, team='Łódź "Terns" \\ Ünder-10'),
+    ],
+    ids=["under-9", "under-12", "under-16", "one week", "odd name"],
+)
+def test_a_new_season_checks_and_plans(given: Answers, library: Library, tmp_path: Path) -> None:
+    """What is written has no problem, proposes goals, and meets every must-goal."""
+    goals = proposed_goals(given, library)
+    make_folder(tmp_path, season_text(season_of(given, goals), library, given.country))
+
+    problems = check_folder(tmp_path, NOW)
+    space = open_season(tmp_path, NOW).workspace
+
+    assert [str(problem) for problem in problems if problem.level == "error"] == []
+    assert space is not None
+    assert space.season.team.name == given.team
+    assert space.season.goal == goals
+    assert make_plan(space, now=NOW, today=None).plan.status != "partial"
+
+
+def test_nothing_is_overwritten(tmp_path: Path) -> None:
+    """A folder that holds a season is refused and left as it is."""
+    (tmp_path / "season.toml").write_text("mine", encoding="utf-8")
+
+    with pytest.raises(FaultyInputError, match="is not overwritten"):
+        make_folder(tmp_path, "other")
+
+    assert (tmp_path / "season.toml").read_text(encoding="utf-8") == "mine"
+
+
+@pytest.mark.parametrize("demo", DEMOS)
+def test_a_demo_is_copied_whole(demo: str, tmp_path: Path) -> None:
+    """A copied demo has the same season file, keeps children's data private, and is sound."""
+    copy_demo(shipped("seasons") / demo, tmp_path / "mine")
+
+    original = (shipped("seasons") / demo / "season.toml").read_text(encoding="utf-8")
+    assert (tmp_path / "mine" / "season.toml").read_text(encoding="utf-8") == original
+    assert "players.toml" in (tmp_path / "mine" / ".gitignore").read_text(encoding="utf-8")
+    assert check_folder(tmp_path / "mine", NOW) == ()
+
+
+def test_zones_follow_the_country() -> None:
+    """The time zone is proposed from the zone database's own table of countries."""
+    assert zones_of("IE") == ("Europe/Dublin",)
+    assert zones_of("nz")[0] == "Pacific/Auckland"
+    assert zones_of("XX") == ()
