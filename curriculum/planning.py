@@ -17,7 +17,7 @@ from curriculum.workspace import PLAN_FILE, Workspace
 class Planned:
     """A plan that was made, the one before it, and how they differ.
 
-    fresh: the plan says something that the one before it does not, so it is worth writing.
+    fresh: it says something that the one before it does not, if only of its proof.
     """
 
     plan: Plan
@@ -66,11 +66,17 @@ def make_plan(
     )
     if space.plan is None:
         return Planned(plan, None, None, True, instance, result)
-    changed = not same_but_time(space.plan, plan)
-    if changed:
+    if not same_season(space.plan, plan):
         plan = plan.model_copy(update={"revision": space.plan.revision + 1})
     changes = difference(space.plan, plan, space.library)
-    return Planned(plan, space.plan, changes, changed, instance, result)
+    worth_writing = not same_but_time(space.plan, plan)
+    return Planned(plan, space.plan, changes, worth_writing, instance, result)
+
+
+def same_season(first: Plan, second: Plan) -> bool:
+    """Whether two plans tell people the same; what is proven of them may differ."""
+    proof = {"proof": second.proof, "status": second.status, "revision": second.revision}
+    return same_but_time(first.model_copy(update=proof), second)
 
 
 def keep(space: Workspace, planned: Planned) -> Workspace:

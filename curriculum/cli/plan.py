@@ -57,7 +57,7 @@ def _tell(space: Workspace, made: Planned, *, every: bool) -> None:
             made.plan, space.season, space.library, space.gym, every_miss=every or goals_stated
         )
     )
-    if made.before is not None and made.fresh:
+    if made.before is not None and made.plan.revision > made.before.revision:
         click.echo()
         show(difference_view(made.before, made.plan, space.library))
     click.echo()

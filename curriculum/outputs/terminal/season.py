@@ -25,6 +25,7 @@ from curriculum.practice.goals import GoalLine
 from curriculum.practice.words import counted, short_date
 
 STAGE_WIDTH = 9
+DUE_WIDTH = 12
 
 
 def season_view(
@@ -107,12 +108,12 @@ def block_table(blocks: Sequence[BlockLine]) -> RenderableType:
 
 def goal_table(goals: Sequence[GoalLine]) -> Table:
     """Return one line a goal: outcome, skill, stage, need, due date or game, taught by, slack."""
-    table = grid(6, None, STAGE_WIDTH, 6, 10, 10, 9)
+    table = grid(6, None, STAGE_WIDTH, 6, DUE_WIDTH, 10, 8)
     table.add_row(
         *(say(word, FAINT) for word in ("", "skill", "stage", "need", "due", "taught by", "slack"))
     )
     for goal in goals:
-        due = f"{short_date(goal.by)} {goal.game}".strip()
+        due = f"{short_date(goal.by)} {_shortened(goal.game)}".strip()
         table.add_row(
             say("MISSED" if goal.outcome == "missed" else goal.outcome, _style(goal)),
             say(goal.skill),
@@ -123,6 +124,11 @@ def goal_table(goals: Sequence[GoalLine]) -> Table:
             say(_slack(goal.slack_days)),
         )
     return table
+
+
+def _shortened(game: str) -> str:
+    """Return a game's id on one line of its column; what is cut off is shown by its mark."""
+    return game if len(game) <= DUE_WIDTH else f"{game[: DUE_WIDTH - 1]}…"
 
 
 def _style(goal: GoalLine) -> str:
