@@ -1,0 +1,256 @@
+"""The command line as a coach meets it: what it prints, what it writes, how it ends."""
+
+import json
+import sys
+from dataclasses import dataclass
+from pathlib import Path
+
+import jsonschema
+import pytest
+
+from curriculum.cli.main import run
+
+NOW = ("--now", "2027-01-05T09:00")
+
+
+@dataclass(frozen=True)
+class Ended:
+    """How a command ended."""
+
+    code: int
+    out: str
+    err: str
+
+
+class Line:
+    """A command line that is called with words, in the test's own process."""
+
+    def __init__(self, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+        self.monkeypatch = monkeypatch
+        self.capsys = capsys
+        monkeypatch.setenv("SOURCE_DATE_EPOCH", "1799139600")
+
+    def __call__(self, *words: str | Path) -> Ended:
+        """Run `curriculum` with words and return how it ended."""
+        self.monkeypatch.setattr(sys, "argv", ["curriculum", *(str(word) for word in words)])
+        with pytest.raises(SystemExit) as left:
+            run()
+        printed = self.capsys.readouterr()
+        return Ended(int(left.value.code or 0), printed.out, printed.err)
+
+
+@pytest.fixture
+def line(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Line:
+    """Return the command line."""
+    return Line(monkeypatch, capsys)
+
+
+@pytest.fixture
+def demo(line: Line, tmp_path: Path) -> Path:
+    """Return a folder with a copy of the under-12 demo, not planned yet."""
+    folder = tmp_path / "demo"
+    assert line("new", folder, "--from", "kestrel-quay-u12").code == 0
+    return folder
+
+
+def test_a_season_from_start_to_handout(line: Line, demo: Path) -> None:
+    """New, check, plan, sheet, print and calendar work one after the other."""
+    assert line("check", demo) == Ended(
+        0, "All is well: the files can be read and every goal can be reached in time.\n", ""
+    )
+    assert line("plan", demo, *NOW).code == 0
+    assert "Give and go, live" in line("sheet", demo, "2027-02-10").out
+    assert line("print", demo).code == 0
+    assert line("calendar", demo, *NOW).code == 0
+    assert line("check", demo).code == 0
+    assert (demo / "print" / "sheets.pdf").read_bytes().startswith(b"%PDF")
+    assert (demo / "calendar.ics").read_bytes().startswith(b"BEGIN:VCALENDAR\r\n")
+
+
+def test_the_same_input_gives_the_same_bytes(line: Line, demo: Path) -> None:
+    """Plan, calendar and prints are the same to the byte when they are made again."""
+    made: list[dict[str, bytes]] = []
+    for _ in range(2):
+        for name in ("plan.json", "published.json", "calendar.ics"):
+            (demo / name).unlink(missing_ok=True)
+        line("plan", demo, *NOW)
+        line("calendar", demo, *NOW)
+        line("print", demo)
+        made.append(
+            {path.name: path.read_bytes() for path in sorted(demo.rglob("*")) if path.is_file()}
+        )
+
+    assert made[0] == made[1]
+
+
+def test_planning_again_changes_nothing(line: Line, demo: Path) -> None:
+    """A second run leaves the plan file as it is and says so."""
+    line("plan", demo, *NOW)
+    before = (demo / "plan.json").read_bytes()
+
+    again = line("plan", demo, "--now", "2027-01-05T10:00")
+
+    assert again.out.endswith("stays at revision 1.\n")
+    assert (demo / "plan.json").read_bytes() == before
+
+
+def test_faults_are_told_all_at_once_and_end_with_one(line: Line, demo: Path) -> None:
+    """Every fault of a season file is one line with its place; nothing is written."""
+    file = demo / "season.toml"
+    text = file.read_text(encoding="utf-8")
+    text = text.replace('weekday = "friday"', 'weekday = "fryday"')
+    text = text.replace('skill = "give-and-go"', 'skill = "give-and-gone"', 1)
+    file.write_text(text, encoding="utf-8")
+
+    ended = line("plan", demo)
+
+    assert ended.code == 1
+    assert ended.out == ""
+    assert [row.split(": ", 1)[1] for row in ended.err.splitlines()] == [
+        (
+            'slot[2].weekday: must be one of "monday", "tuesday", "wednesday", "thursday", '
+            '"friday", "saturday" or "sunday" (found "fryday"); write weekday = "friday"'
+        ),
+        'goal[1].skill: no skill has this id (found "give-and-gone"); did you mean "give-and-go"?',
+    ]
+    assert not (demo / "plan.json").exists()
+
+
+def test_a_must_goal_out_of_reach_ends_with_one(line: Line, demo: Path) -> None:
+    """A season that cannot meet a must-goal is still planned, says so, and ends with 1."""
+    file = demo / "season.toml"
+    text = file.read_text(encoding="utf-8")
+    early = 'stage = "live"\nby = 2027-01-16\nneed = "must"'
+    file.write_text(
+        text.replace('stage = "live"\nby = "otters-home"\nneed = "must"', early, 1),
+        encoding="utf-8",
+    )
+
+    checked = line("check", demo)
+    ended = line("plan", demo, *NOW)
+
+    assert (checked.code, ended.code) == (1, 1)
+    assert "MISSED Give and go" in ended.out
+    plan = json.loads((demo / "plan.json").read_text(encoding="utf-8"))
+    assert plan["status"] == "partial"
+    assert next((each["skill"], each["stage"]) for each in plan["misses"]) == (
+        "give-and-go",
+        "live",
+    )
+
+
+def test_a_hand_edited_plan_is_judged(line: Line, demo: Path) -> None:
+    """`check` names the rules that an edited plan breaks."""
+    line("plan", demo, *NOW)
+    file = demo / "plan.json"
+    plan = json.loads(file.read_text(encoding="utf-8"))
+    plan["practices"][0], plan["practices"][-1] = (
+        {**plan["practices"][0], "blocks": plan["practices"][-1]["blocks"]},
+        {**plan["practices"][-1], "blocks": plan["practices"][0]["blocks"]},
+    )
+    file.write_text(json.dumps(plan), encoding="utf-8")
+
+    ended = line("check", demo, "--json")
+
+    assert ended.code == 1
+    rules = {each["key"] for each in json.loads(ended.out)["problems"]}
+    assert {"needs come first", "ladder"} <= rules
+
+
+def test_a_torn_plan_is_a_problem_not_a_crash(line: Line, demo: Path) -> None:
+    """A plan file that is cut off gives one sentence with its place."""
+    line("plan", demo, *NOW)
+    file = demo / "plan.json"
+    file.write_bytes(file.read_bytes()[:1000])
+
+    ended = line("show", demo)
+
+    assert (ended.code, ended.out) == (1, "")
+    assert ended.err.startswith(f"{file}:")
+    assert len(ended.err.splitlines()) == 1
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (("plan", "--today", "yesterday"), "write it like 2027-01-20"),
+        (("show", "--week", "0"), "Invalid value for '--week'"),
+        (("show", "--chart", "--graph"), "choose one of"),
+        (("new",), "Missing argument 'FOLDER'"),
+        (("new", "x", "--from", "nothing"), "there are kestrel-quay-u12"),
+        (("flan",), "No such command 'flan'"),
+        (("schema", "nothing"), "is not one of"),
+    ],
+)
+def test_wrong_usage_ends_with_two(line: Line, words: tuple[str, ...], says: str) -> None:
+    """A wrong call is told how to do better and ends with 2."""
+    ended = line(*words)
+
+    assert ended.code == 2
+    assert says in ended.err
+
+
+def test_what_is_not_in_the_season_is_wrong_usage(line: Line, demo: Path) -> None:
+    """An unknown skill, strand or week names what is near."""
+    line("plan", demo, *NOW)
+
+    skill = line("show", demo, "--skill", "give-and-goo")
+    week = line("show", demo, "--week", "13")
+
+    assert (skill.code, week.code) == (2, 2)
+    assert 'did you mean "give-and-go"?' in skill.err
+    assert "the season has 12 weeks" in week.err
+
+
+def test_no_season_is_one_sentence(line: Line, tmp_path: Path) -> None:
+    """An empty folder, and one without a plan, are told what to do."""
+    ended = line("plan", tmp_path)
+
+    assert ended.code == 1
+    assert len(ended.err.splitlines()) == 1
+    assert "season.toml" in ended.err
+
+
+@pytest.mark.parametrize("option", ["--chart", "--graph", "--week=3", "--skill=give-and-go", "-h"])
+def test_everything_fits_80_columns(line: Line, demo: Path, option: str) -> None:
+    """No view of the demo is wider than 80 columns when piped."""
+    line("plan", demo, *NOW)
+
+    ended = line("show", demo, option)
+
+    assert [row for row in ended.out.splitlines() if len(row) > 80] == []
+    assert ended.out
+
+
+@pytest.mark.parametrize(
+    "option", [(), ("--chart",), ("--graph",), ("--week", "3"), ("--strand", "defence")]
+)
+def test_every_view_has_data(line: Line, demo: Path, option: tuple[str, ...]) -> None:
+    """With --json each view is data that a program can read."""
+    line("plan", demo, *NOW)
+
+    assert json.loads(line("show", demo, *option, "--json").out)
+
+
+def test_the_plan_keeps_its_schema(line: Line, demo: Path) -> None:
+    """plan.json is valid by the JSON Schema that `schema plan` prints (checked by jsonschema)."""
+    line("plan", demo, *NOW)
+    schema = json.loads(line("schema", "plan").out)
+
+    plan = json.loads((demo / "plan.json").read_text(encoding="utf-8"))
+
+    jsonschema.Draft202012Validator.check_schema(schema)
+    jsonschema.validate(plan, schema)
+    with pytest.raises(jsonschema.ValidationError):
+        jsonschema.validate({**plan, "revision": 0}, schema)
+
+
+def test_a_date_without_practice_names_its_reason(line: Line, demo: Path) -> None:
+    """Asking for the sheet of a closed day tells why, and which practices are near."""
+    line("plan", demo, *NOW)
+
+    ended = line("sheet", demo, "2027-03-17")
+
+    assert ended.code == 1
+    assert "public holiday: Saint Patrick's Day" in ended.err
+    assert "2027-03-19" in ended.err
