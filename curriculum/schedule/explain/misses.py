@@ -169,7 +169,8 @@ class Reader:
         found = self.overloads[rank]
         if found is None or index not in found.goals:
             return ""
-        return overload_words(found, self.gym.practices, self.instance, f"the {RANKS[rank]} need")
+        who, until = f"the {RANKS[rank]} need", self.instance.goals[index].limit - 1
+        return overload_words(found, self.gym.practices, self.instance, who, until)
 
     def _crowded(self, index: int, timetable: Timetable) -> str:
         """Return what has taken its place, and when it is reached instead."""
@@ -208,27 +209,30 @@ class Reader:
 
 
 def overload_words(
-    found: Overload, practices: tuple[Practice, ...], instance: Instance, who_need: str
+    found: Overload,
+    practices: tuple[Practice, ...],
+    instance: Instance,
+    who_need: str,
+    until: int = -1,
 ) -> str:
     """Return an overload in a sentence.
 
-    Its shape: `by Sun 31 Jan the must-goals need 412 minutes, the 9 practices have 350`.
+    Its shape: `by Sun 31 Jan the must-goals need 412 minutes, the 9 practices have 350`. until: the
+    practice whose date the reader knows already, so that it need not be said again.
     """
     last = day_words(practices[found.last].date)
     number = found.last - found.first + 1
-    first = practices[found.first].date
-    when = (
-        f"by {last}"
-        if found.first <= instance.first_open
-        else (f"from {day_words(first)} to {last}" if number > 1 else f"on {last}")
-    )
-    one = number == 1
+    whole = found.first <= instance.first_open
+    if whole:
+        when = "until then " if found.last == until else f"by {last} "
+    else:
+        first = day_words(practices[found.first].date)
+        when = f"from {first} to {last} " if number > 1 else f"on {last} "
     left = " left" if instance.first_open else ""
-    have = f"the practice{left} has" if one else f"the {number} practices{left} have"
+    have = f"the practice{left} has" if number == 1 else f"the {number} practices{left} have"
     if found.kind == "minutes":
         what, room = f"{found.need} minutes", f"{have} {found.room}"
-    elif found.kind == "blocks":
-        what, room = f"{found.need} blocks", f"{have} room for {found.room}"
     else:
-        what, room = f"{found.need} new skills", f"{have} room for {found.room}"
-    return f"{when} {who_need} {what}, {room}"
+        noun = "blocks" if found.kind == "blocks" else "new skills"
+        what, room = f"{found.need} {noun}", f"{have} room for {found.room}"
+    return f"{when}{who_need} {what}, {room}"

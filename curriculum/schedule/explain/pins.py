@@ -32,8 +32,6 @@ def pin_words(
     instance, numbered = limits.instance, limits.instance.pins[index]
     job, name = workload.jobs[numbered.job], names.pin(pin)
     practices = [gym.practices[practice] for practice in numbered.practices]
-    if all(practice < instance.first_open for practice in numbered.practices):
-        return f"{name}: that practice is past and held something else"
     lacks = lacking(job, practices)
     if lacks:
         return f"{name} {lacks}"

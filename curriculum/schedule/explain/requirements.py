@@ -36,7 +36,7 @@ class Requirement:
 
 
 def asks_of(instance: Instance) -> tuple[Requirement, ...]:
-    """Return the must-goals and pins of a season, earliest first."""
+    """Return the must-goals and pins of a season, earliest first; past pins are asked no more."""
     asks = [
         (goal.limit, 0, Requirement("goal", index))
         for index, goal in enumerate(instance.goals)
@@ -45,6 +45,7 @@ def asks_of(instance: Instance) -> tuple[Requirement, ...]:
     asks += [
         (max(pin.practices) + 1, 1, Requirement("pin", index))
         for index, pin in enumerate(instance.pins)
+        if max(pin.practices) >= instance.first_open
     ]
     return tuple(ask for _, _, ask in sorted(asks))
 
