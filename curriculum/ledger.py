@@ -51,13 +51,17 @@ class Published(Shown):
 
 
 class Sent(Model):
-    """An entry on a server: the tag that the server gave it, and the fingerprint of what we sent.
+    """What we know of an entry on a server.
 
-    etag is None between sending and the server's answer.
+    etag: the tag that the server gave what we sent; None before its first answer.
+    content: a hash over the bytes that we sent. essence: a hash over what these say.
+    sending: the essence of what is on its way, in case the answer never arrives.
     """
 
-    etag: str | None
-    fingerprint: str
+    etag: str | None = None
+    content: str = ""
+    essence: str = ""
+    sending: str = ""
 
 
 class Ledger(Model):

@@ -86,7 +86,7 @@ def test_a_time_without_zone_is_refused() -> None:
 def test_the_file_gives_back_the_ledger(tmp_path: Path) -> None:
     """What is written is read back whole, with its feeds and servers."""
     ledger = stamp(EMPTY, "coach", {"uid": shown(start=dt.time(17, 30), end=dt.time(18, 45))}, NOW)
-    ledger = sent(ledger, "https://example.org/x/", "uid", Sent(etag='"1"', fingerprint="one"))
+    ledger = sent(ledger, "https://example.org/x/", "uid", Sent(etag='"1"', content="one"))
     path = tmp_path / "published.json"
     path.write_bytes(ledger_bytes(ledger))
 
@@ -146,7 +146,7 @@ def test_practices_are_told_once_as_last_shown() -> None:
 
 def test_a_state_on_a_server_can_be_forgotten() -> None:
     """What was deleted there is not remembered here."""
-    ledger = sent(EMPTY, "https://example.org/x/", "uid", Sent(etag=None, fingerprint="one"))
+    ledger = sent(EMPTY, "https://example.org/x/", "uid", Sent(sending="one"))
 
     gone = sent(ledger, "https://example.org/x/", "uid", None)
     assert gone.servers == {"https://example.org/x/": {}}
