@@ -233,6 +233,6 @@ def overload_words(
     if found.kind == "minutes":
         what, room = f"{found.need} minutes", f"{have} {found.room}"
     else:
-        noun = "blocks" if found.kind == "blocks" else "new skills"
-        what, room = f"{found.need} {noun}", f"{have} room for {found.room}"
+        noun = "block" if found.kind == "blocks" else "new skill"
+        what, room = count(found.need, noun), f"{have} room for {found.room}"
     return f"{when}{who_need} {what}, {room}"
