@@ -133,7 +133,9 @@ def test_a_block_longer_than_any_practice() -> None:
 
 def test_must_goals_that_overfill_the_practices() -> None:
     """Minutes with changeovers are compared with the usable minutes until the goals' date."""
-    of = season(weeks=2, goal=(goal("pass", by=day("01-15")), goal("cut", by=day("01-15"))))
+    of = season(
+        weeks=2, goal=(goal("pass", by=day("01-15")), goal("cut", by=day("01-15"), weight=2))
+    )
     skills = library(skill("pass", unopposed=(2, 20)), skill("cut", unopposed=(2, 20)))
 
     assert misses(of, skills) == [
@@ -148,7 +150,11 @@ def test_more_new_skills_than_practices_may_introduce() -> None:
     """Introductions are counted like minutes."""
     of = season(
         weeks=2,
-        goal=tuple(goal(each, by=day("01-12")) for each in ("pass", "cut", "shot")),
+        goal=(
+            goal("pass", by=day("01-12"), weight=2),
+            goal("cut", by=day("01-12"), weight=2),
+            goal("shot", by=day("01-12")),
+        ),
     )
 
     assert misses(of, library("pass", "cut", "shot")) == [

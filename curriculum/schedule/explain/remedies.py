@@ -97,7 +97,8 @@ def _remedy(before: Trial, after: Trial, candidate: Candidate, names: Names) -> 
     elif musts == 0:
         effect = "no must-goal is missed"
     else:
-        effect = f"all {musts} must-goals met" if musts > 1 else "the must-goal is met"
+        all_met = "both" if musts == 2 else f"all {musts}"
+        effect = f"{all_met} must-goals met" if musts > 1 else "the must-goal is met"
     pins = len(dropped_pins(before)), len(dropped_pins(after))
     if pins[0]:
         effect += f", {count(pins[1], 'pin')} given up" if pins[1] else ", every pin kept"
