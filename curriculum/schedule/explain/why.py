@@ -166,12 +166,12 @@ def _tried(present: Present, job: int, number: int, practice: int) -> str:
     if len(pins) - 1 in result.timetable.dropped:
         return "no plan was found with it there"
     if len(result.timetable.dropped) > len(present.timetable.dropped):
-        return "with it there a pin is given up"
+        return "with it there, a pin is given up"
     names = tier_names(noticed=instance.noticed)
     before, after = tiers(instance, present.timetable), tiers(instance, result.timetable)
     for name, was, now in zip(names, before, after, strict=True):
         if now > was:
-            return f"with it there {name} {was} becomes {now} in the best plan tried"
+            return f"with it there, {name} would be {now} instead of {was} (best plan tried)"
         if now < was:
             break
     return "a plan with it there is no worse"

@@ -1,0 +1,211 @@
+"""Why blocks stand where they do: each earlier practice with its rule, what hangs on a skill."""
+
+import datetime as dt
+
+import pytest
+
+from curriculum.gym.slots import calendar_of
+from curriculum.models.plan import Plan
+from curriculum.models.season import Known, Pin, Season
+from curriculum.models.skills import Library, StageWork
+from curriculum.schedule.explain.costs import Waiting
+from curriculum.schedule.explain.why import BlockWhy, Earlier, Why, why
+from curriculum.schedule.instance import build
+from curriculum.schedule.reread import timetable_of
+from curriculum.workload import workload_of
+from tests.build import Entry, day, game, goal, library, plan_of, season, skill
+
+
+def explained(
+    of: Season, skills: Library, blocks: dict[str, tuple[Entry, ...]], asked: str, **which: object
+) -> Why:
+    """Return the answer about a skill in the plan with these blocks."""
+    gym = calendar_of(of)
+    workload = workload_of(of, skills)
+    instance = build(of, gym, workload)
+    plan: Plan = plan_of(of, skills, gym, blocks)
+    timetable = timetable_of(plan, gym, workload, instance)
+    return why(skills, gym, workload, instance, timetable, asked, **which)  # type: ignore[arg-type]
+
+
+def reasons(found: Why) -> list[tuple[str, str, str]]:
+    """Return rule, sentence and trial of everything earlier than the last block."""
+    return [(each.rule, each.says, each.tried) for each in found.blocks[-1].earlier]
+
+
+def test_a_block_in_the_first_practice_has_no_earlier_one() -> None:
+    """Nothing comes before the first practice."""
+    of = season(weeks=1, goal=(goal("pass"),))
+
+    assert explained(of, library("pass"), {"01-12": ("pass",)}, "pass") == Why(
+        skill="pass",
+        name="Pass",
+        note="",
+        blocks=(BlockWhy("unopposed", 1, 1, "introduce", day("01-12"), ()),),
+        unlocks=(),
+        losing=("nothing else waits for Pass unopposed",),
+    )
+
+
+def test_needs_come_first() -> None:
+    """What it needs stands in the practice before, and could not stand earlier."""
+    of = season(weeks=2, goal=(goal("cut"),))
+    skills = library("pass", skill("cut", needs=("pass",)))
+
+    found = explained(of, skills, {"01-12": ("pass",), "01-15": ("cut",)}, "cut")
+
+    assert reasons(found) == [
+        (
+            "needs come first",
+            "Pass unopposed is held on Tue 12 Jan; no plan can have it before Fri 15 Jan",
+            "",
+        )
+    ]
+
+
+def test_the_ladder_with_days_between() -> None:
+    """Neighbouring practices with one reason are told once."""
+    of = season(weeks=2, goal=(goal("pass"),), teaching={"gap_days": 5})
+    skills = library(skill("pass", unopposed=(2, 8)))
+
+    found = explained(of, skills, {"01-12": ("pass",), "01-19": ("pass",)}, "pass")
+
+    assert found.blocks[-1].earlier == (
+        Earlier(
+            first=day("01-12"),
+            last=day("01-15"),
+            practices=2,
+            rule="ladder",
+            says="block 1 is held on Tue 12 Jan and 5 days must lie between; "
+            "no plan can have it before Tue 19 Jan",
+        ),
+    )
+
+
+def test_a_full_practice_with_the_tier_that_would_get_worse() -> None:
+    """Where only minutes are in the way, a plan with the block there is tried."""
+    of = season(weeks=2, goal=(goal("pass", by=day("01-12")), goal("cut")))
+    skills = library(skill("pass", unopposed=(1, 20)), skill("cut", unopposed=(1, 20)))
+
+    found = explained(of, skills, {"01-12": ("pass",), "01-15": ("cut",)}, "cut")
+
+    assert reasons(found) == [
+        (
+            "inside the gym time",
+            "it takes 21 minutes, 16 of 37 are free beside Pass unopposed",
+            "with it there, must-goals missed would be 1 instead of 0 (best plan tried)",
+        )
+    ]
+
+
+def test_new_in_small_bites() -> None:
+    """A practice with its share of new skills names them."""
+    of = season(weeks=2, goal=(goal("pass"), goal("shot"), goal("cut")))
+    blocks: dict[str, tuple[Entry, ...]] = {"01-12": ("pass", "shot"), "01-15": ("cut",)}
+
+    found = explained(of, library("pass", "shot", "cut"), blocks, "cut")
+
+    assert reasons(found) == [
+        (
+            "new in small bites",
+            "2 new skills already: Pass unopposed and Shot unopposed",
+            "a plan with it there is no worse",
+        )
+    ]
+
+
+def test_quiet_before_a_game() -> None:
+    """Nothing new stands in the last practice before a game."""
+    of = season(weeks=2, goal=(goal("pass"),), game=(game(date=day("01-16")),))
+
+    found = explained(of, library("pass"), {"01-19": ("pass",)}, "pass")
+
+    assert reasons(found)[0] == (
+        "quiet before a game",
+        "it is new, and this is the last practice before a game",
+        "",
+    )
+
+
+def test_enough_players() -> None:
+    """A slot with too few players names both numbers."""
+    of = season(weeks=1, expected=8, goal=(goal("play"),))
+    slots = (of.slot[0], of.slot[1].model_copy(update={"expected": 12}))
+    of = of.model_copy(update={"slot": slots})
+    skills = library(skill("play", unopposed=StageWork(players=10)))
+
+    assert reasons(explained(of, skills, {"01-15": ("play",)}, "play")) == [
+        ("enough players, baskets and court", "it needs 10 players, 8 usually come", "")
+    ]
+
+
+def test_a_pinned_block() -> None:
+    """A pinned block stands where the coach has put it."""
+    pin = Pin(skill="pass", stage="unopposed", date=day("01-15"))
+    of = season(weeks=1, goal=(goal("pass"),), pin=(pin,))
+
+    assert reasons(explained(of, library("pass"), {"01-15": ("pass",)}, "pass")) == [
+        ("pins and the past", "it is pinned to Fri 15 Jan", "")
+    ]
+
+
+def test_what_no_rule_forbids_is_said_plainly() -> None:
+    """A block that could as well stand earlier is told with what a plan tried gives."""
+    of = season(weeks=1, goal=(goal("pass"),))
+
+    assert reasons(explained(of, library("pass"), {"01-15": ("pass",)}, "pass")) == [
+        ("", "no rule forbids it", "a plan with it there is no worse")
+    ]
+
+
+def test_what_a_skill_unlocks_and_what_losing_it_costs() -> None:
+    """What waits for it comes with dates, the goals with the last date that still saves them."""
+    of = season(weeks=2, goal=(goal("cut", by=day("01-19")), goal("shot", need="should")))
+    skills = library("pass", skill("cut", needs=("pass",)), skill("shot", needs=("cut",)))
+    blocks: dict[str, tuple[Entry, ...]] = {
+        "01-12": ("pass",),
+        "01-15": ("cut",),
+        "01-19": ("shot",),
+    }
+
+    found = explained(of, skills, blocks, "pass")
+
+    assert (found.unlocks, found.losing) == (
+        (
+            Waiting(("cut", "unopposed"), day("01-15")),
+            Waiting(("shot", "unopposed"), day("01-19")),
+        ),
+        (
+            "2 stages of Cut and Shot wait for Pass unopposed, the first on Fri 15 Jan",
+            "Cut unopposed by Tue 19 Jan is missed if it is reached after Fri 15 Jan",
+            "Shot unopposed by Sun 24 Jan is missed if it is reached after Fri 15 Jan",
+        ),
+    )
+
+
+@pytest.mark.parametrize(
+    ("asked", "which", "note"),
+    [
+        ("shot", {}, "no goal asks for Shot"),
+        ("cut", {}, "Cut is known already, so it is not taught"),
+        ("pass", {"date": day("01-15")}, "Pass has no block on that date"),
+        ("pass", {"stage": "live"}, "no goal asks for Pass live"),
+        ("spin", {}, "Spin is not taught in this plan"),
+    ],
+)
+def test_nothing_to_explain(asked: str, which: dict[str, dt.date], note: str) -> None:
+    """Where a skill has no block, the answer says why."""
+    of = season(
+        weeks=1, goal=(goal("pass"), goal("spin")), known=(Known(skill="cut", stage="unopposed"),)
+    )
+    skills = library("pass", "cut", "shot", "spin")
+
+    found = explained(of, skills, {"01-12": ("pass",)}, asked, **which)
+
+    assert (found.note, found.blocks) == (note, ())
+
+
+def test_an_unknown_skill_is_misuse() -> None:
+    """A skill that the library lacks is an error of the caller."""
+    with pytest.raises(KeyError):
+        explained(season(weeks=1), library("pass"), {}, "dunk")
