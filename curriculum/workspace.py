@@ -1,11 +1,12 @@
 """A season folder, opened: every file read, checked and put together."""
 
 import datetime as dt
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from curriculum.checks import known_pin_problems, loop_problems, pin_problems, reach_problems
-from curriculum.files.checks import read_season_folder
+from curriculum.club.inherit import heir_of
+from curriculum.files.checks import SeasonFiles, read_season_folder
 from curriculum.files.season import season_file
 from curriculum.files.sources import relocate
 from curriculum.gym.practices import Former, Gym
@@ -14,7 +15,7 @@ from curriculum.ledger import Ledger, read_ledger
 from curriculum.models.plan import Plan
 from curriculum.models.season import Season
 from curriculum.models.skills import Library
-from curriculum.problems import Problem, errors
+from curriculum.problems import FaultyInputError, Problem, errors
 from curriculum.referee.judge import judge
 from curriculum.store import read_plan
 from curriculum.workload import Workload, workload_of
@@ -60,7 +61,7 @@ def open_season(folder: Path, now: dt.datetime, *, ignore_plan: bool = False) ->
 
     ignore_plan: do as if no plan stood there (a faulty plan file is then no hindrance).
     """
-    files = read_season_folder(folder)
+    files = read_files(folder)
     problems = [*files.problems]
     if files.library is not None:
         problems += loop_problems(files.library, files.library_sources)
@@ -85,13 +86,25 @@ def open_season(folder: Path, now: dt.datetime, *, ignore_plan: bool = False) ->
     return Opening(space, told)
 
 
+def read_files(folder: Path) -> SeasonFiles:
+    """Read a season folder, completed by its club when it is the folder of one of its teams."""
+    try:
+        heir = heir_of(season_file(folder).parent)
+    except FaultyInputError as fault:
+        return SeasonFiles(None, None, fault.problems)
+    if heir is None:
+        return read_season_folder(folder)
+    files = read_season_folder(folder, heir.complete)
+    return replace(files, problems=heir.placed(files.problems, str(season_file(folder))))
+
+
 def check_folder(folder: Path, now: dt.datetime) -> tuple[Problem, ...]:
     """Return all that is wrong with a season folder, goals out of reach and plan breaches too."""
     opening = open_season(folder, now)
     space = opening.workspace
     if space is None:
         return opening.problems
-    sources = read_season_folder(folder).season_sources
+    sources = read_files(folder).season_sources
     found = reach_problems(space.season, space.library, space.gym)
     return (*opening.problems, *relocate(found, sources), *breaches(space, space.plan))
 

@@ -1,6 +1,7 @@
 """Check a season as a whole, and read everything that a season folder names in one go."""
 
-from dataclasses import dataclass, field
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from curriculum.files.checks_calendar import check_calendar
@@ -45,12 +46,21 @@ def check_season(
     return tuple(sorted(problems))
 
 
-def read_season_folder(folder_or_file: Path) -> SeasonFiles:
+def _as_written(season: Season) -> Season:
+    return season
+
+
+def read_season_folder(
+    folder_or_file: Path, complete: Callable[[Season], Season] = _as_written
+) -> SeasonFiles:
     """Read a season and its library; every fault in any of their files is told at once.
 
     What is sound in a faulty season file is checked against the rest all the same.
+    complete: adds what a season takes from elsewhere, such as its club, before it is checked.
     """
     reading = read_season_file(folder_or_file)
+    if reading.value is not None:
+        reading = replace(reading, value=complete(reading.value))
     if reading.value is None:
         return SeasonFiles(None, None, tuple(sorted(reading.problems)), reading.sources)
     folder = season_file(folder_or_file).parent
