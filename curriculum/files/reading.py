@@ -1,6 +1,6 @@
 """Read one TOML file into a model: all faults told, and what is sound kept for further checks."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Generic, TypeVar
@@ -9,6 +9,7 @@ from pydantic import BaseModel, ValidationError
 
 from curriculum.files import shape
 from curriculum.files.positions import KeyPath, Mark
+from curriculum.files.repairs import UNREADABLE
 from curriculum.files.rephrase import faulty_path, rephrase
 from curriculum.files.sources import SourceMap
 from curriculum.files.syntax import parse
@@ -69,11 +70,7 @@ def _judge(
             value = model.model_validate(_frozen(data), by_alias=True, by_name=False)
         except ValidationError as error:
             if attempt == 0:
-                problems += [
-                    problem
-                    for path, problem in rephrase(error, model, sources)
-                    if path not in sources.marks or sources.marks[path].line not in spoiled
-                ]
+                problems = _together(problems, rephrase(error, model, sources), sources, spoiled)
             details = error.errors(include_url=False)
             parts = {_deletable(model, faulty_path(model, detail)) for detail in details}
             doomed = parts - {()}
@@ -84,6 +81,28 @@ def _judge(
     return Reading(None, tuple(problems), written, left_out)
 
 
+def _together(
+    told: list[Problem],
+    faults: Iterable[tuple[KeyPath, Problem]],
+    sources: SourceMap,
+    spoiled: frozenset[int],
+) -> list[Problem]:
+    """Return all problems, one for a value that is neither well written nor the one wanted.
+
+    Then what the model says goes further; what is found stays as the coach wrote it.
+    """
+    together = list(told)
+    for path, problem in faults:
+        mark = sources.marks.get(path)
+        if mark is None or mark.line not in spoiled:
+            together.append(problem)
+        elif mark.text not in ("", UNREADABLE):
+            for place, earlier in enumerate(together):
+                if (earlier.line, earlier.key) == (problem.line, problem.key):
+                    together[place] = replace(problem, found=earlier.found)
+    return together
+
+
 def _frozen(value: object) -> object:
     """Return a value with every list as a tuple, which is what the models hold."""
     if isinstance(value, Mapping):
@@ -92,12 +111,15 @@ def _frozen(value: object) -> object:
 
 
 def _names(data: Mapping[str, object]) -> dict[KeyPath, str]:
-    """Return the ids of a library's skills, which messages use in place of `skill[17]`."""
-    skills = data.get("skill")
-    if not isinstance(skills, list):
-        return {}
-    ids = [skill.get("id") if isinstance(skill, Mapping) else None for skill in skills]
-    return {("skill", n): name for n, name in enumerate(ids) if isinstance(name, str) and name}
+    """Return the ids of a library's skills and drills, which messages use for `skill[17]`."""
+    found: dict[KeyPath, str] = {}
+    for table in ("skill", "drill"):
+        entries = data.get(table)
+        for n, entry in enumerate(entries if isinstance(entries, list) else ()):
+            name = entry.get("id") if isinstance(entry, Mapping) else None
+            if isinstance(name, str) and name:
+                found[table, n] = name
+    return found
 
 
 def _deletable(model: type[BaseModel], path: KeyPath) -> KeyPath:

@@ -16,6 +16,9 @@ _WORD = re.compile(r"[^\s\[\]{}\"'#=,][^\[\]{}\"'#=]*")
 _Instead = Callable[[str], str]
 _CURLY = str.maketrans("“”„‟«»‘’‚‛", '""""""\'\'\'\'')
 
+UNREADABLE = "nan"
+"""Stands in place of a value that cannot be read: no field of any model accepts it."""
+
 
 @dataclass(frozen=True)
 class Repair:
@@ -40,7 +43,7 @@ def repairs(line: str, message: str) -> Iterator[Repair]:
         yield from _header(line)
     elif found := PAIR.match(line):
         value, comment = split_comment(found["value"])
-        yield from _pair(found["key"], value, comment, message)
+        yield from _pair(found["key"], value, comment)
     elif message.startswith(("Unclosed array", "Invalid value")):
         yield from _inside_list(line)
     else:
@@ -62,21 +65,21 @@ def out_of_reading(line: str, says: str = "this cannot be read", way_out: str = 
     if found and not HEADER.match(line):
         usual = f"write {found['key']} = and a number, date, true, false or text in quotes"
         return Repair(
-            says, found["value"] or line.strip(), way_out or usual, f"{found['key']} = nan"
+            says, found["value"] or line.strip(), way_out or usual, f"{found['key']} = {UNREADABLE}"
         )
     usual = "correct the line, or put # in front of it"
-    return Repair(says, line.strip(), way_out or usual, f"# {line}")
+    return Repair(says, line.strip(), way_out or usual, "#")
 
 
-def _pair(key: str, value: str, comment: str, message: str) -> Iterator[Repair]:
+def _pair(key: str, value: str, comment: str) -> Iterator[Repair]:
     def instead(new: str) -> str:
         return f"{key} = {new}{comment}"
 
     if not value:
         write = f"write a value behind {key} =, or put # in front of the line"
-        yield Repair("has no value", "", write, instead("nan"))
+        yield Repair("has no value", "", write, instead(UNREADABLE))
     elif found := correction(value):
-        chosen = found.instead[0] if found.instead else "nan"
+        chosen = found.instead[0] if found.instead else UNREADABLE
         way_out = found.way_out or f"write {key} = {' or '.join(found.instead)}"
         yield Repair(found.says, value, way_out, instead(chosen))
     elif value.translate(_CURLY) != value:
@@ -86,13 +89,13 @@ def _pair(key: str, value: str, comment: str, message: str) -> Iterator[Repair]:
     elif value[0] in "[{":
         yield from _list_or_table(key, value, instead)
     elif value[0] in "\"'":
-        yield from _text(key, value, message, instead)
+        yield from _text(key, value, instead)
     elif _WORD.fullmatch(value.rstrip("\"'")):
         text = f'"{value.rstrip(chr(34) + chr(39)).strip()}"'
         yield Repair("text stands in quotes", value, f"write {key} = {text}", instead(text))
 
 
-def _text(key: str, value: str, message: str, instead: _Instead) -> Iterator[Repair]:
+def _text(key: str, value: str, instead: _Instead) -> Iterator[Repair]:
     quote = value[0]
     if "\\" in value and quote == '"':
         slashes = value.replace("\\", "/")
@@ -102,20 +105,16 @@ def _text(key: str, value: str, message: str, instead: _Instead) -> Iterator[Rep
         says = f"the text that begins here with {value[:3]} has no end"
         write = f"close it with {value[:3]}"
         yield Repair(says, value, write, instead(value + value[:3]))
+    if found := re.match(rf"({_STRING})\s*(?P<rest>\S.*)$", value):
+        says = "more stands behind the text than one value"
+        way_out = f"write {key} = {found[1]}, or put # before the rest"
+        yield Repair(says, found["rest"], way_out, instead(found[1]))
     if value.count(quote) == 1 and value[-1:] in "\"'" and len(value) > 1:
         same = value[:-1] + quote
         says = "the two quotes around a text must be alike"
         yield Repair(says, value, f"write {key} = {same}", instead(same))
     closed = f"{value}{quote}"
     yield Repair("the quote is not closed", value, f"write {key} = {closed}", instead(closed))
-    if found := re.match(rf"({_STRING})\s*(?P<rest>\S.*)$", value):
-        says = "more stands behind the text than one value"
-        way_out = f"write {key} = {found[1]}, or put # before the rest"
-        yield Repair(says, found["rest"], way_out, instead(found[1]))
-    if "Illegal character" in message:
-        clean = "".join(letter for letter in value if letter.isprintable())
-        says = "an invisible control character stands in the text"
-        yield Repair(says, clean, f"write {key} = {clean}", instead(clean))
 
 
 def _list_or_table(key: str, value: str, instead: _Instead) -> Iterator[Repair]:
@@ -148,11 +147,11 @@ def _items(inside: str, pairs: bool) -> list[Repair]:
 def _better(value: str) -> tuple[str, str]:
     """Return what is wrong with one value of a list and what to write; "" and itself when sound."""
     if found := correction(value):
-        return found.says, found.instead[0] if found.instead else "nan"
+        return found.says, found.instead[0] if found.instead else UNREADABLE
     straight = value.translate(_CURLY)
     if straight != value:
         return "text stands in straight quotes, not in curly ones", straight
-    if _WORD.fullmatch(value) and not re.fullmatch(r"true|false|[-+0-9.:_T]+", value):
+    if _WORD.fullmatch(value) and not re.fullmatch(r"true|false|[-+0-9.:_T ]+", value):
         return "text stands in quotes", f'"{value.strip()}"'
     return "", value
 
@@ -188,8 +187,9 @@ def _no_pair(line: str) -> Iterator[Repair]:
     text, comment = split_comment(line.strip())
     if re.match(r"(//|--|;|/\*|%|!|')", text):
         says = "a comment begins with #"
-        yield Repair(says, text, f"write # {text.lstrip('/-;*%!').strip()}", f"# {text}")
-    if found := re.fullmatch(rf"({KEY})\s*(?::=|:|\s)\s*(\S.*)", text):
+        yield Repair(says, text, f"write # {text.lstrip('/-;*%!').strip()}", "#")
+    found = re.fullmatch(rf"({KEY})\s*(?::=|:|\s)\s*(\S.*)", text)
+    if found and found[2][:3] not in ('"""', "'''"):
         written = f"{found[1]} = {found[2]}"
         says = "an = stands between a key and its value"
         yield from _also(says, text, written, comment)
@@ -200,13 +200,13 @@ def _no_pair(line: str) -> Iterator[Repair]:
             yield from _also("a key is one word", found[1], written, comment)
         else:
             says = "a key is written with the letters a to z, digits, - and _"
-            yield Repair(says, found[1], "correct the key", f"# {text}")
+            yield Repair(says, found[1], "correct the key", "#")
 
 
 def _also(says: str, found: str, written: str, comment: str) -> Iterator[Repair]:
     """Offer the line as it was meant, its value set right as well where that too is wrong."""
     yield Repair(says, found, f"write {written}", f"{written}{comment}")
     pair = PAIR.match(written)
-    for better in _pair(pair["key"], pair["value"], comment, "") if pair else ():
+    for better in _pair(pair["key"], pair["value"], comment) if pair else ():
         line, _ = split_comment(better.line)
         yield Repair(says, found, f"write {line}", better.line)

@@ -121,7 +121,7 @@ def _instead(node: Node, text: str) -> str:
 def _meant(node: Node, bare: str, text: str) -> Iterable[str]:
     kind, form = node.get("type"), node.get("format")
     if kind == "integer":
-        found = re.fullmatch(r"(-?\d{1,9})(?:\.0*)?(?:\s*(?:[a-zA-Z]+|%))?", bare)
+        found = re.fullmatch(r"(-?\d{1,9})(?:\.\d*)?(?:\s*(?:[a-zA-Z]+|%))?", bare)
         low, high = shape.bounds(node)
         if found and (low or 0) <= int(found[1]) <= (high or 10**9):
             yield found[1]

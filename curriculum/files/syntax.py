@@ -6,11 +6,15 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from curriculum.files.positions import KeyPath, Mark, toml_marks
-from curriculum.files.repairs import HEADER, PAIR, out_of_reading, repairs
+from curriculum.files.repairs import HEADER, PAIR, out_of_reading, repairs, split_comment
 from curriculum.problems import Problem
 
 _MOST = 50
 """Faults told at once; a file with more of them is no season file."""
+_CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f]")
+"""Characters that TOML allows nowhere, not even in a comment."""
+_IN_LIST = ("Unclosed array", "Invalid value")
+"""How `tomllib` begins when something in a list, or behind one that has no end, is wrong."""
 _DEEPEST = 20
 """Keys and list places on the way to a value; the formats of this program need six."""
 
@@ -40,12 +44,13 @@ class _Fault:
 
 @dataclass(frozen=True)
 class _Note:
-    """A fault in words, without its file and key; `line` counts from 0."""
+    """A fault in words, without its file; `line` counts from 0, `key` is "" where it is plain."""
 
     line: int
     says: str
     found: str
     way_out: str
+    key: str = ""
 
 
 @dataclass(frozen=True)
@@ -68,8 +73,9 @@ class _Sound:
 
 def parse(text: str, file: str, repeating: frozenset[str] = frozenset()) -> Parsed:
     """Parse a text; `repeating` names the tables that are written `[[name]]`."""
-    lines = tuple(text.split("\n"))
-    notes: list[_Note] = []
+    written = text.split("\n")
+    lines = tuple(_CONTROL.sub("", line) for line in written)
+    notes = [_invisible(n, line) for n, line in enumerate(written) if _CONTROL.search(line)]
     trusted = True
     outcome = _attempt(lines)
     while isinstance(outcome, _Fault):
@@ -84,10 +90,12 @@ def parse(text: str, file: str, repeating: frozenset[str] = frozenset()) -> Pars
     marks = {} if isinstance(outcome, _Fault) else outcome.marks
     keys = _keys_by_line(marks)
     problems = []
-    for note in sorted(set(notes), key=lambda note: (note.line, note.says)):
-        key = keys.get(note.line + 1, "" if marks else _written_key(lines[note.line]))
+    for note in sorted(dict.fromkeys(notes), key=lambda note: note.line):
+        plain = keys.get(note.line + 1, "") if marks else _written_key(lines[note.line])
         problems.append(
-            Problem(file, note.line + 1, key, note.says, _short(note.found), note.way_out)
+            Problem(
+                file, note.line + 1, note.key or plain, note.says, _short(note.found), note.way_out
+            )
         )
     spoiled = frozenset(note.line + 1 for note in notes)
     data = outcome.data if isinstance(outcome, _Sound) and trusted else None
@@ -131,24 +139,32 @@ def _advance(
 ) -> tuple[_Edit, _Sound | _Fault] | None:
     """Return the first edit after which reading gets further than before; None when none does."""
     at = _blamed(lines, fault)
+    another_fault_there = None
     for edit in _edits(lines, fault, at, repeating):
         outcome = _attempt(edit.lines)
-        if isinstance(outcome, _Sound) or _blamed(edit.lines, outcome) > at:
+        if isinstance(outcome, _Sound) or outcome.line > fault.line:
             return edit, outcome
-    return None
+        now_at = _blamed(edit.lines, outcome)
+        if now_at > at:
+            return edit, outcome
+        if now_at == at and outcome.message.split(" (at")[0] != fault.message.split(" (at")[0]:
+            another_fault_there = another_fault_there or (edit, outcome)
+    return another_fault_there
 
 
 def _blamed(lines: tuple[str, ...], fault: _Fault) -> int:
     """Return the line that a person would blame, which is not always where the parser stopped."""
-    if "Unterminated" in fault.message or "Expected \"'''\"" in fault.message:
-        return _opening(lines, fault.line)
+    if fault.message.startswith(("Unterminated", "Unescaped", "Expected \"'''\"")):
+        return min(_opening(lines, fault.line), fault.line)
+    if 'Expected "\'"' in fault.message:
+        return next((n for n, line in enumerate(lines) if _opens_quote(line)), fault.line)
     if fault.message.startswith("Cannot "):
         return _statement(lines, fault.line)
-    unclosed = fault.message.startswith(("Unclosed array", "Invalid value"))
-    if unclosed and _begins_statement(lines, fault):
-        return _statement(lines, fault.line - 1)
+    unclosed = fault.message.startswith(_IN_LIST)
     if unclosed and "end of document" in fault.message:
         return _statement(lines, fault.line)
+    if unclosed and _begins_statement(lines, fault):
+        return _statement(lines, fault.line - 1)
     return fault.line
 
 
@@ -163,8 +179,10 @@ def _edits(
     elif fault.message.startswith("Nested too deeply"):
         repair = out_of_reading(lines[at], "lists are nested too deeply", "write them flat")
         yield _edit(lines, at, repair.line, _Note(at, repair.says, "", repair.way_out))
-    elif fault.message.startswith("Unclosed array") and at < fault.line:
+    elif fault.message.startswith(_IN_LIST) and at < fault.line:
         yield from _open_list(lines, at, fault)
+    elif fault.message.startswith(_IN_LIST) and not lines[at][: fault.column].strip():
+        yield _comma_before(lines, at)
     for repair in repairs(lines[at], fault.message):
         note = _Note(at, repair.says, repair.found, repair.way_out)
         lost = bool(header) and repair.line.startswith("#")
@@ -190,7 +208,7 @@ def _table_again(
     where_first = "" if first is None else f" (it begins in line {first + 1})"
     says = "this table stands twice"
     way_out = f"put its keys under the first one{where_first}"
-    note = _Note(at, says, lines[at].strip(), way_out)
+    note = _Note(at, says, lines[at].strip(), way_out, name)
     yield _edit(lines, at, f"[{name}-again-{at + 1}]", note)
 
 
@@ -206,18 +224,34 @@ def _key_again(lines: tuple[str, ...], at: int, last: int) -> _Edit:
         if other and other["key"] == key:
             first = f"; the other one is in line {number + 1}"
     note = _Note(at, "this key stands twice in its table", lines[at].strip(), f"delete one{first}")
-    passed = tuple(f"# {line}" for line in lines[at : last + 1])
+    passed = tuple("#" for _ in lines[at : last + 1])
     return _Edit((*lines[:at], *passed, *lines[last + 1 :]), (note,))
 
 
 def _open_list(lines: tuple[str, ...], at: int, fault: _Fault) -> Iterator[_Edit]:
     """End a list that goes on into the next statement, behind the last line that belongs to it."""
-    ends = _content_before(lines, fault.line) if _begins_statement(lines, fault) else fault.line
+    begun = "end of document" not in fault.message and _begins_statement(lines, fault)
+    ends = _content_before(lines, fault.line) if begun else fault.line
     if ends > at:
         note = _Note(
             at, "the list that begins here is not closed", "", f"end line {ends + 1} with ]"
         )
         yield _edit(lines, ends, f"{lines[ends]}]", note)
+
+
+def _invisible(at: int, line: str) -> _Note:
+    found = _CONTROL.findall(line)[0]
+    says = "an invisible control character stands in this line"
+    return _Note(at, says, f"U+{ord(found):04X}", "delete it, or type the line again")
+
+
+def _comma_before(lines: tuple[str, ...], at: int) -> _Edit:
+    """End the last line before a list's value with the comma that is missing there."""
+    before = _content_before(lines, at)
+    content, comment = split_comment(lines[before])
+    says = "a comma is missing at the end of this line of a list"
+    note = _Note(before, says, content, f"write {content},")
+    return _edit(lines, before, f"{content},{comment}", note)
 
 
 def _stop(lines: tuple[str, ...], fault: _Fault) -> _Note:
@@ -228,7 +262,10 @@ def _stop(lines: tuple[str, ...], fault: _Fault) -> _Note:
 
 def _begins_statement(lines: tuple[str, ...], fault: _Fault) -> bool:
     line = lines[fault.line]
-    return not line[: fault.column].strip() and bool(PAIR.match(line) or HEADER.match(line))
+    header = HEADER.match(line)
+    if header and not header["name"].strip("\"'").replace(".", "").isdigit():
+        return True
+    return not line[: fault.column].strip() and bool(PAIR.match(line))
 
 
 def _statement(lines: tuple[str, ...], at: int) -> int:
@@ -243,12 +280,19 @@ def _opening(lines: tuple[str, ...], last: int) -> int:
     """Return the line that opens a text in three quotes which nothing closes; else `last`."""
     opened: dict[str, int] = {}
     for number, line in enumerate(lines):
+        if line.lstrip().startswith("#") and not opened:
+            continue
         for quotes in re.findall(r"\"\"\"|'''", line):
             if quotes in opened:
                 del opened[quotes]
             elif not opened:
                 opened[quotes] = number
     return next(iter(opened.values()), last)
+
+
+def _opens_quote(line: str) -> bool:
+    pair = PAIR.match(line)
+    return bool(re.match(r"(\s*\[{1,2}\s*)?'[^']*$", pair["value"] if pair else line))
 
 
 def _content_before(lines: tuple[str, ...], end: int) -> int:

@@ -124,8 +124,10 @@ def _as_truth(text: str) -> Correction | None:
 
 def _as_number(text: str) -> Correction | None:
     if found := re.fullmatch(r"([+-]?\d+),(\d+)", text):
-        says = "a number takes no comma"
-        return Correction(says, (f"{int(found[1])}", f"{int(found[1])}.{found[2]}"))
+        below = int(found[1])
+        return Correction(
+            "a number takes no comma, and is whole here", (f"{below}", f"{below + 1}")
+        )
     if found := re.fullmatch(r"([+-]?)0+(\d+)", text):
         return Correction("a number does not begin with 0", (f"{found[1]}{int(found[2])}",))
     if found := re.fullmatch(r"(\d+)\s*(%|[a-zA-Z]+\.?)", text):
