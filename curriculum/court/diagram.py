@@ -7,6 +7,7 @@ that it prints in black and white.
 """
 
 import math
+from functools import cache
 from html import escape
 
 from curriculum.court import curves
@@ -26,6 +27,7 @@ _THIN = 0.075
 _EDGE = 0.1
 
 
+@cache
 def drill_svg(drill: Drill, on: str = "fiba", frame: int = 0, paper: str = "#ffffff") -> str:
     """Return one picture of a drill as a complete `<svg>` element.
 
@@ -51,8 +53,8 @@ def drill_picture(drill: Drill, on: str = "fiba", frame: int = 0) -> Picture:
     """Return the layout of one picture, for callers that measure it."""
     ground = court(on)
     floor, _ = set_up(drill, ground)
-    played = execute(drill, ground).frames[frame]
-    return compose(drill, played, floor.lines if frame == 0 else {}, ground)
+    lines = floor.lines if frame == 0 else {}
+    return compose(drill, execute(drill, ground), frame, lines, ground)
 
 
 def _drawing(picture: Picture, paper: str) -> str:
@@ -182,4 +184,4 @@ def _is_run_over(mark: Mark, picture: Picture) -> bool:
 
 def _label(label: Label, picture: Picture, paper: str) -> str:
     halo = disc(label.at, label.radius, paper)
-    return halo + text(label.text, label.at, 0.68 * picture.scale, weight=600)
+    return halo + text(label.text, label.at, 0.74 * picture.scale, weight=600)

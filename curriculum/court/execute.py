@@ -8,9 +8,9 @@ from collections.abc import Callable, Iterable
 
 from curriculum.court.geometry import FIBA, Court, Point, distance, toward
 from curriculum.court.scene import Execution, Frame, Move
-from curriculum.court.setup import Floor, set_up
+from curriculum.court.setup import Floor, arm_of, set_up
 from curriculum.court.spots import FIVE_SPOTS, in_words, spots
-from curriculum.court.stance import beside, screening_place, stance
+from curriculum.court.stance import beside, make_room, screening_place, stance
 from curriculum.files.nearest import listed, suggest
 from curriculum.models.drills import Action, Drill, is_attacker, is_coach, is_cone, is_defender
 from curriculum.problems import Problem
@@ -83,6 +83,7 @@ class _Play:
         return problems
 
     def _open_frame(self) -> None:
+        make_room(self.at, arm_of(self.drill) * 0.96)
         self._start, self._holding = tuple(self.at.items()), frozenset(self.holders)
         self._moves = []
 
@@ -180,7 +181,8 @@ class _Play:
             return [(f"{action.by} defends nobody", "write on = and an attacker")]
         if action.on is not None:
             target = self.at[action.on]
-            end = stance(action.how, target, self._ball_near(target), self._ring())
+            ball, start = self._ball_near(target), self.at[action.by]
+            end = stance(action.how, target, ball, self._ring(), start, arm_of(self.drill))
         else:
             end = self._place(action.to or "", self.at[action.by])
         self._go(action, number, end)

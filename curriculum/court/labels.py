@@ -7,14 +7,15 @@ from curriculum.court import curves
 from curriculum.court.geometry import Point, distance
 from curriculum.court.routing import Arrow, Mark
 
-RADIUS = 0.34
+RADIUS = 0.36
 """Half the size of a number in metres, on a half court."""
 
 _ALONG = (0.5, 0.42, 0.58, 0.34, 0.66, 0.27, 0.73, 0.2, 0.8)
 _BESIDE = (0.52, 0.66, 0.82, 1.0, 1.25, 1.5)
 _GAP = 0.05
-_LONG_ENOUGH = 1.5
-"""Metres of line below which a number on it would hide too much of it."""
+_LONG_ENOUGH = 1.6
+_LONG_WAVE = 2.2
+"""Metres of line or of a dribble's wave below which a number on it would hide too much of it."""
 
 
 @dataclass(frozen=True)
@@ -37,12 +38,15 @@ def place_labels(
     order = sorted(range(len(arrows)), key=lambda n: (curves.length(arrows[n].way), n))
     found: dict[int, Label] = {}
     for n in order:
-        choices = list(_choices(arrows, n, scale))
-        costs = [
-            (_cost(label, n, arrows, marks, tuple(found.values()), box, scale), rank)
-            for rank, label in enumerate(choices)
-        ]
-        found[n] = choices[min(costs)[1]]
+        best: tuple[float, Label] | None = None
+        for label in _choices(arrows, n, scale):
+            cost = _cost(label, n, arrows, marks, tuple(found.values()), box, scale)
+            if best is None or cost < best[0]:
+                best = cost, label
+            if cost == 0.0:
+                break
+        if best is not None:
+            found[n] = best[1]
     return tuple(found[n] for n in range(len(arrows)))
 
 
@@ -51,7 +55,7 @@ def _choices(arrows: Sequence[Arrow], n: int, scale: float) -> Iterator[Label]:
     arrow, size = arrows[n], RADIUS * scale
     text = str(arrow.move.number)
     whole = curves.length(arrow.way)
-    if whole >= _LONG_ENOUGH * scale:
+    if whole >= (_LONG_WAVE if arrow.move.do == "dribble" else _LONG_ENOUGH) * scale:
         for share in _ALONG:
             yield Label(text, curves.at(arrow.way, whole * share)[0], size, n)
     if whole == 0.0:

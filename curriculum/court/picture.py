@@ -9,10 +9,11 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from curriculum.court.curves import length
 from curriculum.court.geometry import FIBA, Court, Point
 from curriculum.court.labels import Label, place_labels
 from curriculum.court.routing import Arrow, Mark, MarkKind, route
-from curriculum.court.scene import Frame, Move
+from curriculum.court.scene import Execution, Frame, Move
 from curriculum.models.drills import Drill, is_attacker, is_coach, is_cone
 
 DEPTH = 9.9
@@ -26,6 +27,9 @@ _SIZES: dict[MarkKind, float] = {
     "cone": 0.34,
     "waiting": 0.3,
 }
+_STEP = 0.8
+"""Metres; a defender's adjustment shorter than this is no move worth an arrow."""
+
 _FULL_COURT_SCALE = 1.6
 """Marks on a full court are drawn larger, so that they can be read on the same width of paper."""
 
@@ -46,13 +50,20 @@ class Picture:
     labels: tuple[Label, ...]
 
 
-def compose(drill: Drill, frame: Frame, lines: dict[str, Point], court: Court = FIBA) -> Picture:
-    """Lay out one frame; `lines` are the places at which lines of waiting players begin."""
+def compose(
+    drill: Drill, played: Execution, index: int, lines: dict[str, Point], court: Court = FIBA
+) -> Picture:
+    """Lay out one frame; `lines` are the places at which lines of waiting players begin.
+
+    Moves of a step or less that a defender makes to stay in place are not drawn; the others are
+    numbered without gaps through all frames.
+    """
+    frame, numbers = played.frames[index], _numbers(played)
     view = drill.court
     scale = _FULL_COURT_SCALE if view == "full" else 1.0
     turned = _turned if view == "full" else _as_it_is
     marks = [_mark(who, turned(at), frame, scale) for who, at in frame.stand]
-    moves = [_on_page(move, turned) for move in frame.moves]
+    moves = [_on_page(move, turned, numbers) for move in frame.moves if _shows(move)]
     inner = _box(court, view, marks, moves, scale)
     for name in sorted(lines):
         marks += _waiting(turned(lines[name]), marks, inner, scale)
@@ -70,8 +81,22 @@ def _turned(point: Point) -> Point:
     return point[1], -point[0]
 
 
-def _on_page(move: Move, turned: Callable[[Point], Point]) -> Move:
-    return replace(move, path=tuple(turned(point) for point in move.path))
+def _shows(move: Move) -> bool:
+    """Whether a move is drawn: not so a rebound that falls into the hands of who stands there."""
+    if move.do == "defend":
+        return length(move.path) >= _STEP
+    return move.do != "rebound" or len(move.path) > 1
+
+
+def _numbers(played: Execution) -> dict[int, int]:
+    """Return the numbers under which the steps of a drill are drawn."""
+    shown = {move.number for frame in played.frames for move in frame.moves if _shows(move)}
+    return {step: number for number, step in enumerate(sorted(shown), 1)}
+
+
+def _on_page(move: Move, turned: Callable[[Point], Point], numbers: dict[int, int]) -> Move:
+    path = tuple(turned(point) for point in move.path)
+    return replace(move, path=path, number=numbers[move.number])
 
 
 def _mark(who: str, at: Point, frame: Frame, scale: float) -> Mark:
@@ -95,9 +120,8 @@ def _waiting(start: Point, marks: list[Mark], box: Box, scale: float) -> list[Ma
         at = [(start[0] + dx * step * n, start[1] + dy * step * n) for n in range(3)]
         near = sum(mark.distance(point) < size + 0.1 for mark in marks for point in at)
         left, top, right, bottom = box
-        off = sum(
-            not (left + size < x < right - size and top + size < y < bottom + 2.0) for x, y in at
-        )
+        deep = bottom + 2.0 if scale == 1.0 else bottom - size
+        off = sum(not (left + size < x < right - size and top + size < y < deep) for x, y in at)
         choices.append((near * 2 + off * 3, order, at))
     best = min(choices)[2]
     return [Mark("", "waiting", point, size, False) for point in best]

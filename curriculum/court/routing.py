@@ -119,8 +119,10 @@ def _trimmer(
     """Return what cuts off the parts of a way that lie under a mark or another arrow's tip."""
     clear = _CLEAR * scale
 
+    met_there = [mark for mark in marks if mark.distance(move.path[-1]) < clear]
+
     def covered(point: Point) -> bool:
-        return any(mark.distance(point) < clear for mark in marks if mark.kind != "waiting")
+        return any(mark.distance(point) < clear for mark in met_there)
 
     front_gap = 0.0 if first else 0.22 * scale
     back_gap = 0.45 * scale if met and move.do == "pass" else 0.0

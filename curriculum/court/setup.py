@@ -4,7 +4,7 @@ from dataclasses import dataclass, field
 
 from curriculum.court.geometry import Court, Point, distance
 from curriculum.court.spots import spots
-from curriculum.court.stance import stance
+from curriculum.court.stance import ARM, FULL_COURT_ARM, stance
 from curriculum.files.nearest import suggest
 from curriculum.models.drills import (
     Drill,
@@ -43,11 +43,16 @@ def set_up(drill: Drill, court: Court) -> tuple[Floor, list[Problem]]:
     for index, spot in enumerate(drill.spots):
         problems += [_problem(drill, index, *wrong) for wrong in _place(spot, floor, named)]
     for index, spot in enumerate(drill.spots):
-        wrong = _defender(spot, floor, ring)
+        wrong = _defender(spot, floor, ring, arm_of(drill))
         problems += [_problem(drill, index, *each) for each in wrong]
     problems += [_problem(drill, index, *each) for index, each in _crowded(drill, floor)]
     problems += _numbers(drill, floor)
     return floor, problems
+
+
+def arm_of(drill: Drill) -> float:
+    """Return how far defenders stay off; farther on a full court, which is drawn smaller."""
+    return FULL_COURT_ARM if drill.court == "full" else ARM
 
 
 def _problem(drill: Drill, index: int, says: str, way_out: str) -> Problem:
@@ -73,7 +78,7 @@ def _place(spot: Spot, floor: Floor, named: dict[str, Point]) -> list[tuple[str,
     return []
 
 
-def _defender(spot: Spot, floor: Floor, ring: Point) -> list[tuple[str, str]]:
+def _defender(spot: Spot, floor: Floor, ring: Point, arm: float) -> list[tuple[str, str]]:
     """Put a defender on the floor who stands by an attacker."""
     target = spot.guards or spot.denies or spot.helps
     if spot.at is not None or target is None:
@@ -86,7 +91,7 @@ def _defender(spot: Spot, floor: Floor, ring: Point) -> list[tuple[str, str]]:
     how: Manner = "guard" if spot.guards else "deny" if spot.denies else "help"
     balls = [floor.at[who] for who in sorted(floor.holders) if who in floor.at]
     ball = min(balls, key=lambda each: distance(each, floor.at[target]), default=None)
-    floor.at[spot.who] = stance(how, floor.at[target], ball, ring)
+    floor.at[spot.who] = stance(how, floor.at[target], ball, ring, arm=arm)
     return []
 
 
