@@ -8,9 +8,14 @@ from dataclasses import dataclass
 from curriculum.files.nearest import suggest
 from curriculum.graph import Node
 from curriculum.gym.practices import Gym
+from curriculum.models.plan import Plan
 from curriculum.models.season import WEEKDAYS, Importance, Season
 from curriculum.models.skills import STAGES, Library, Stage
 from curriculum.problems import Problem
+from curriculum.replan import Difference, difference
+from curriculum.risk import at_risk
+from curriculum.schedule.again import Setting, changed, trial
+from curriculum.schedule.assemble import assemble
 from curriculum.schedule.changes import (
     Change,
     Extra,
@@ -24,6 +29,8 @@ from curriculum.schedule.changes import (
     WithoutPin,
     goals_on,
 )
+from curriculum.schedule.explain.misses import misses_of
+from curriculum.workload import workload_of
 
 PLACE = "what-if"
 """What a problem names as its file; its line is the number of the text, counted from 1."""
@@ -77,6 +84,45 @@ class _Scene:
     season: Season
     library: Library
     gym: Gym
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What would be: the plan with the changes, and how it differs from the present one.
+
+    problems: what is wrong with the changed calendar and is not wrong with the present one.
+    """
+
+    plan: Plan
+    difference: Difference
+    problems: tuple[Problem, ...]
+
+
+def tried(setting: Setting, present: Plan, changes: Sequence[Change], made: dt.datetime) -> Outcome:
+    """Plan a season with changes and compare it with the present plan; nothing is written.
+
+    Goals at risk are compared as well. Raises networkx.NetworkXUnfeasible when needs run in a loop.
+    """
+    after = trial(changed(setting, changes))
+    season, gym, library = after.setting.season, after.setting.gym, setting.library
+    misses = misses_of(season, library, gym, after.workload, after.instance, after.result)
+    plan = assemble(
+        season, gym, after.workload, after.instance, after.result, made=made, misses=misses
+    )
+    now = workload_of(setting.season, library)
+    today = setting.today
+    was_at_risk = at_risk(setting.season, library, setting.gym, now, present, today)
+    is_at_risk = at_risk(season, library, gym, after.workload, plan, today)
+    return Outcome(
+        plan=plan,
+        difference=difference(
+            present,
+            plan,
+            [(risk.skill, risk.stage) for risk in was_at_risk],
+            [(risk.skill, risk.stage) for risk in is_at_risk],
+        ),
+        problems=tuple(each for each in gym.problems if each not in setting.gym.problems),
+    )
 
 
 def parse(
