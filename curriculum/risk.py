@@ -110,7 +110,8 @@ def outlook(
     used = _in_use(instance, timetable, safe)
     ways = _ways(instance, timetable, safe)
     for practice in remaining:
-        if practice in used:
+        # Without the last practice before a game, the one before it becomes the quiet one.
+        if practice in used or instance.quiet[practice]:
             smaller = _without(season, gym, workload, practice, today, held)
             keeps = _keeps(smaller, timetable, practice, safe, ways)
             if not keeps and replanned == MOST_REPLANNED:
