@@ -118,8 +118,8 @@ def test_a_remedy_that_helps_only_in_part_says_so() -> None:
 
     assert words(of, skills) == [
         "making Play unopposed and Pass unopposed should-goals: the must-goal is met",
-        "0 % of the minutes kept free instead of 10 %: 2 of 3 must-goals met, not 1",
-        "moving Pass unopposed to Fri 15 Jan: 2 of 3 must-goals met, not 1",
+        "0 % of the minutes kept free instead of 10 %: 2 of 3 must-goals met instead of 1",
+        "moving Pass unopposed to Fri 15 Jan: 2 of 3 must-goals met instead of 1",
     ]
 
 

@@ -91,9 +91,8 @@ def _remedy(before: Trial, after: Trial, candidate: Candidate, names: Names) -> 
     musts = sum(goal.importance == MUST for goal in after.instance.goals)
     missed, left = missed_musts(before), missed_musts(after)
     if left:
-        effect = (
-            f"{musts - len(left)} of {count(musts, 'must-goal')} met, not {musts - len(missed)}"
-        )
+        was = "as before" if len(left) == len(missed) else f"instead of {musts - len(missed)}"
+        effect = f"{musts - len(left)} of {count(musts, 'must-goal')} met {was}"
     elif musts == 0:
         effect = "no must-goal is missed"
     else:

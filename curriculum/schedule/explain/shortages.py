@@ -38,7 +38,7 @@ def lacking(job: Job, practices: Sequence[Practice]) -> str:
         return "needs a full court, the practices have half of one"
     longest = max(practice.usable_minutes - practice.changeover for practice in practices)
     if longest < job.minutes:
-        return f"takes {job.minutes} minutes at a time, no practice has more than {longest}"
+        return f"takes {job.minutes} minutes at a time, no practice has more than {max(0, longest)}"
     return "needs more players, baskets, court or minutes at once than any practice has"
 
 
