@@ -7,8 +7,7 @@ from curriculum.models.season import Goal, Pin, Season
 from curriculum.models.skills import Library, StageWork
 from curriculum.schedule.again import Setting, changed, trial
 from curriculum.schedule.changes import Extra, WithoutPin
-from curriculum.schedule.explain.misses import misses_of
-from curriculum.schedule.explain.remedies import Remedy, remedies_of, troubles, with_remedies
+from curriculum.schedule.explain.remedies import Remedy, misses_and_remedies, remedies_of, troubles
 from tests.build import day, goal, library, season, skill
 
 
@@ -147,11 +146,7 @@ def test_misses_carry_the_remedies() -> None:
             goal("cut", by=day("01-11"), need="should"),
         ),
     )
-    skills, gym = library("pass", "cut"), calendar_of(of)
-    before = trial(Setting(of, skills, gym))
-    missed = misses_of(of, skills, gym, before.workload, before.instance, before.result)
-
-    found = with_remedies(missed, remedies_of(before), before)
+    found, _ = misses_and_remedies(trial(Setting(of, library("pass", "cut"), calendar_of(of))))
 
     assert [(miss.skill, miss.remedies) for miss in found] == [
         (

@@ -43,7 +43,10 @@ def test_a_block_in_the_first_practice_has_no_earlier_one() -> None:
         note="",
         blocks=(BlockWhy("unopposed", 1, 1, "introduce", day("01-12"), ()),),
         unlocks=(),
-        losing=("nothing else waits for Pass unopposed",),
+        losing=(
+            "Pass unopposed by Sun 17 Jan is missed",
+            "nothing else waits for Pass unopposed",
+        ),
     )
 
 

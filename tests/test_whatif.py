@@ -5,9 +5,10 @@ import datetime as dt
 import pytest
 
 from curriculum.gym.slots import calendar_of
-from curriculum.models.season import NoPractice, Pin, PracticeOn, Season
+from curriculum.models.season import Closure, NoPractice, Pin, PracticeOn, Season
 from curriculum.models.skills import Library
 from curriculum.problems import Problem
+from curriculum.replan import Place, setting_of
 from curriculum.schedule.changes import (
     Change,
     Extra,
@@ -22,8 +23,8 @@ from curriculum.schedule.changes import (
     change_words,
 )
 from curriculum.schedule.explain.words import names_of
-from curriculum.whatif import FORMS, parse
-from tests.build import day, game, goal, library, season, skill
+from curriculum.whatif import FORMS, parse, tried
+from tests.build import day, game, goal, library, plan_of, season, skill
 
 SKILLS = library(skill("give-and-go", unopposed=(1, 8), live=(1, 8)), "v-cut")
 PIN = Pin(skill="give-and-go", stage="live", date=day("02-09"))
@@ -33,6 +34,7 @@ OF = season(
     game=(game("cup-1", day("02-27")),),
     pin=(PIN,),
 )
+MADE = dt.datetime(2027, 1, 5, 9, 0, tzinfo=dt.UTC)
 TUESDAYS_OF_MARCH = (day("03-02"), day("03-09"), day("03-16"), day("03-23"), day("03-30"))
 
 
@@ -245,3 +247,37 @@ def test_goals_pins_and_limits_change() -> None:
 def test_changes_in_words(change: Change, words: str) -> None:
     """Each change starts a sentence in the coach's words."""
     assert change_words(change, OF, names_of(SKILLS)) == words
+
+
+def test_a_what_if_is_compared_with_the_present_plan() -> None:
+    """Losing the only spare day loses no goal, but what stood there moves and a goal is at risk."""
+    of = season(weeks=2, goal=(goal("give-and-go", "live", by=day("01-19")),))
+    gym = calendar_of(of)
+    plan = plan_of(of, SKILLS, gym, {"01-12": ("give-and-go",), "01-15": ("give-and-go@live",)})
+    setting = setting_of(of, SKILLS, gym, plan, day("01-11"), published=True)
+
+    outcome = tried(setting, plan, [WithoutDates(day("01-15"), day("01-15"))], MADE)
+
+    assert [(one.block.stage, one.now, one.forced) for one in outcome.difference.moved] == [
+        ("live", Place("2027-01-19-north-gym-1730", day("01-19")), True)
+    ]
+    assert outcome.difference.lost == (Place("2027-01-15-north-gym-1730", day("01-15")),)
+    assert outcome.difference.goals_lost == ()
+    assert outcome.difference.newly_at_risk == (("give-and-go", "live"),)
+    assert outcome.problems == ()
+
+
+def test_a_what_if_that_the_gym_forbids_says_so() -> None:
+    """One more practice in a closed gym is not held, and the reason comes along."""
+    closed = Closure(from_=day("01-16"), until=day("01-16"), reason="painting")
+    of = season(weeks=2, goal=(goal("v-cut"),), closure=(closed,))
+    gym = calendar_of(of)
+    plan = plan_of(of, SKILLS, gym, {"01-12": ("v-cut",)})
+    extra = Extra(day("01-16"), dt.time(10, 0), 90, "north-gym")
+
+    outcome = tried(setting_of(of, SKILLS, gym, plan), plan, [extra], MADE)
+
+    assert [problem.says for problem in outcome.problems] == [
+        "north-gym is closed on this date: painting"
+    ]
+    assert outcome.difference.added == ()

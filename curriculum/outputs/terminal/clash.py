@@ -32,6 +32,8 @@ def clash_view(clash: Clash, remedies: Sequence[Remedy] = ()) -> RenderableType:
 
 
 def _certainty(clash: Clash) -> str:
+    if clash.minimal and len(clash.requirements) == 1:
+        return "by itself"
     if clash.minimal:
         return "drop any one of these and the clash is gone"
     return "not proven minimal" if clash.proven else "not proven"

@@ -17,6 +17,7 @@ from curriculum.schedule.explain.candidates import (
     dropped_pins,
     missed_musts,
 )
+from curriculum.schedule.explain.misses import misses_of
 from curriculum.schedule.explain.words import Names, named, names_of
 from curriculum.schedule.instance import MUST
 
@@ -65,6 +66,16 @@ def remedies_of(before: Trial, most: int = SHOWN) -> tuple[Remedy, ...]:
             break
     ranked = sorted(found.values(), key=lambda entry: entry[0])
     return tuple(remedy for _, remedy in ranked[:most])
+
+
+def misses_and_remedies(made: Trial) -> tuple[tuple[Miss, ...], tuple[Remedy, ...]]:
+    """Return the misses of a plan, must-goals and pins with what would help them, and the help."""
+    setting = made.setting
+    misses = misses_of(
+        setting.season, setting.library, setting.gym, made.workload, made.instance, made.result
+    )
+    remedies = remedies_of(made)
+    return with_remedies(misses, remedies, made), remedies
 
 
 def with_remedies(

@@ -94,7 +94,15 @@ def why(
     costs = [_cost(present, index) for index in jobs]
     unlocks = {each.node: each for cost in costs for each in cost.waits if each.node[0] != skill}
     note = "" if blocks else _no_block(name, stage, date)
-    return Why(skill, name, note, blocks, tuple(unlocks.values()), costs[0].says)
+    losing = (*_own_goals(present, jobs[0]), *costs[0].says)
+    return Why(skill, name, note, blocks, tuple(unlocks.values()), losing)
+
+
+def _own_goals(present: Present, job: int) -> Iterator[str]:
+    """Yield the goals on a skill's first stage; those on its others wait for it already."""
+    for index, goal in enumerate(present.limits.instance.goals):
+        if goal.job == job:
+            yield f"{present.names.goal(present.workload.targets[index])} is missed"
 
 
 def _cost(present: Present, index: int) -> Cost:
