@@ -12,7 +12,7 @@ from curriculum.gym.imports.octets import read_octets
 from curriculum.gym.imports.rows import read_rows
 from curriculum.gym.imports.sandbox import Result, read_apart
 from curriculum.gym.imports.sides import plain
-from curriculum.gym.imports.zones import iana_name
+from curriculum.gym.imports.zones import iana_name, zone_or_none
 from curriculum.gym.moves import apply_moves
 from curriculum.models.calendars import CalendarIn
 from curriculum.models.season import Closure, Game, PracticeOn, Season
@@ -46,8 +46,11 @@ def imported(
     """Return what calendar files add to a season; nothing is changed by it.
 
     folder: where the files lie. calendars: entries in place of the season's own, for a preview.
-    A file that cannot be used adds nothing and is an error; the others still count.
+    A file that cannot be used adds nothing and is an error; the others still count. A season whose
+    own time zone is unknown gets nothing, since its clock means nothing.
     """
+    if zone_or_none(season.season.timezone) is None:
+        return Imported()
     entries = season.calendar if calendars is None else tuple(calendars)
     problems = [*_entry_problems(season, entries)]
     results = _results(season, folder, entries)

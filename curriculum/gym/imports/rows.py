@@ -48,7 +48,7 @@ def read_rows(data: bytes, entry: CalendarIn, window: Window) -> Reading:
     outside = 0
     for one in read:
         try:
-            entry_found = _found(one, order, entry, window, remarks)
+            entry_found = _found(one, order, window, remarks)
         except DateError as fault:
             skipped.append(Skipped(one.row.line, _title(one.row), str(fault)))
             continue
@@ -97,7 +97,6 @@ def _order(read: Sequence[_Read], entry: CalendarIn) -> DateOrder | None:
 def _found(
     one: _Read,
     order: DateOrder | None,
-    entry: CalendarIn,
     window: Window,
     remarks: list[tuple[int, str]],
 ) -> Found:
@@ -115,13 +114,12 @@ def _found(
         remarks.append((row.line, says))
     begins = dt.datetime.combine(first, start)
     last = _day(one.dates["until"], order) if "until" in one.dates else first
-    zone = entry.timezone or window.zone
     if end is None:
-        return _entry(row, _local(begins, zone, window), None)
+        return _entry(row, _local(begins, window), None)
     stops = dt.datetime.combine(last, end)
     if stops <= begins:
         raise DateError(f"it ends at {stops:%Y-%m-%d %H:%M}, not after its start")
-    return _entry(row, _local(begins, zone, window), _local(stops, zone, window))
+    return _entry(row, _local(begins, window), _local(stops, window))
 
 
 def _day(dates: Dates, order: DateOrder | None) -> dt.date:
@@ -147,10 +145,10 @@ def _times(row: Row) -> tuple[dt.time | None, dt.time | None]:
     return start, end
 
 
-def _local(moment: dt.datetime, zone: str, window: Window) -> dt.datetime:
-    if zone == window.zone:
+def _local(moment: dt.datetime, window: Window) -> dt.datetime:
+    if window.fallback == window.zone:
         return moment
-    aware = moment.replace(tzinfo=ZoneInfo(zone))
+    aware = moment.replace(tzinfo=ZoneInfo(window.fallback))
     return aware.astimezone(ZoneInfo(window.zone)).replace(tzinfo=None, fold=0)
 
 

@@ -26,14 +26,18 @@ RANGES: dict[str, tuple[int, int]] = {
     "BYMONTH": (1, 12),
     "BYSETPOS": (-366, 366),
 }
+MOST_DAYS = {"MONTHLY": 31, "YEARLY": 366}
 SIGNED = frozenset({"BYMONTHDAY", "BYYEARDAY", "BYWEEKNO", "BYSETPOS"})
 KNOWN = frozenset({"FREQ", "INTERVAL", "COUNT", "UNTIL", "WKST", "BYDAY", *RANGES})
 FULL_CYCLE = days_between(dt.date(2000, 1, 1), dt.date(2027, 12, 31))
 """28 years, after which weekdays fall on the same dates again."""
 
 
-def fault_of(rule: str) -> str | None:
-    """Return why a rule is not followed, as the end of a sentence; None when it is."""
+def fault_of(rule: str, start: dt.date | None = None) -> str | None:
+    """Return why a rule is not followed, as the end of a sentence; None when it is.
+
+    start: the first date of what repeats, where it is known.
+    """
     pairs = [part.partition("=") for part in _plain(rule)]
     parts = {name: value for name, _, value in pairs}
     if len(parts) != len(pairs):
@@ -43,11 +47,11 @@ def fault_of(rule: str) -> str | None:
         return f"{unknown[0][:20]} is not understood"
     if parts.get("FREQ") not in FREQUENCIES:
         return f"it repeats {parts.get('FREQ', 'without FREQ').lower()[:20]}"
-    for check in (_numbers, _lists, _weekdays, _until, _too_many, _never):
+    for check in (_numbers, _lists, _weekdays, _until, _too_many, _positions, _never):
         fault = check(parts)
         if fault is not None:
             return fault
-    return None
+    return _never_from(parts, start) if start is not None else None
 
 
 def _numbers(parts: Mapping[str, str]) -> str | None:
@@ -96,6 +100,28 @@ def _too_many(parts: Mapping[str, str]) -> str | None:
     for name in ("BYHOUR", "BYMINUTE", "BYSECOND"):
         times *= len(set(parts[name].split(","))) if name in parts else 1
     return f"it repeats {times} times a day" if times > MOST_A_DAY else None
+
+
+def _positions(parts: Mapping[str, str]) -> str | None:
+    """Refuse positions (BYSETPOS) that no month or year has, and those within days and weeks."""
+    if "BYSETPOS" not in parts:
+        return None
+    if parts["FREQ"] not in MOST_DAYS:
+        return "BYSETPOS is followed in months and years only"
+    listed = [parts[name].count(",") + 1 for name in ("BYMONTHDAY", "BYYEARDAY") if name in parts]
+    if parts["FREQ"] == "YEARLY" and "BYMONTHDAY" in parts:
+        listed = [count * 12 for count in listed]
+    most = min([MOST_DAYS[parts["FREQ"]], *listed])
+    position = min(abs(int(text)) for text in parts["BYSETPOS"].split(","))
+    return f"BYSETPOS {position} is more than there can be" if position > most else None
+
+
+def _never_from(parts: Mapping[str, str], start: dt.date) -> str | None:
+    """Refuse a rule of whole weeks of days that never meets its weekdays."""
+    weeks = parts["FREQ"] == "DAILY" and int(parts.get("INTERVAL", "1")) % 7 == 0
+    if weeks and "BYDAY" in parts and DAYS[start.weekday()] not in parts["BYDAY"]:
+        return "no date fits it"
+    return None
 
 
 def _never(parts: Mapping[str, str]) -> str | None:

@@ -10,6 +10,10 @@ from curriculum.models.base import ID_PATTERN
 BETWEEN = re.compile(r"\s+(?:vs?\.?|versus|against|[-–—])\s+", re.IGNORECASE)
 GUEST = re.compile(r"(?:^|\s+)(?:@|at)\s+", re.IGNORECASE)
 HOME_WORDS = frozenset({"h", "home"})
+UNDIVIDED = str.maketrans(
+    {"ł": "l", "ø": "o", "đ": "d", "ð": "d", "æ": "ae", "œ": "oe", "þ": "th", "ı": "i"}
+)
+"""Letters that Unicode does not take apart into a plain one and its mark."""
 AWAY_WORDS = frozenset({"a", "away", "n", "neutral"})
 
 
@@ -59,7 +63,7 @@ def _is_ours(name: str, team: str, *, loose: bool) -> bool:
 
 def plain(text: str) -> str:
     """Return text for comparing names: no accents, capitals or signs."""
-    letters = unicodedata.normalize("NFKD", text.casefold())
+    letters = unicodedata.normalize("NFKD", text.casefold().translate(UNDIVIDED))
     kept = "".join(sign for sign in letters if not unicodedata.combining(sign))
     return " ".join(re.sub(r"[\W_]+", " ", kept).split())
 

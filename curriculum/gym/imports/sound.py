@@ -51,7 +51,7 @@ class Sound:
         whole = moment.parameter("VALUE") == "DATE"
         lines = [Line(event.number, LINE_MARK, (), f"{event.number}")]
         lines += self._times(event, moment, zones)
-        lines += self._repeats(event, zones, whole=whole)
+        lines += self._repeats(event, zones, _day(moment), whole=whole)
         lines += [line for name in PLAIN if (line := event.first(name)) is not None]
         lines += [
             line
@@ -99,12 +99,12 @@ class Sound:
             return [replace(end, name="DTSTART"), replace(start, name="DTEND")]
         return [start, end]
 
-    def _repeats(self, event: Part, zones: Zones, *, whole: bool) -> list[Line]:
+    def _repeats(self, event: Part, zones: Zones, start: dt.date, *, whole: bool) -> list[Line]:
         lines = []
         for rule in event.every("RRULE"):
             if not rule.value.strip():
                 continue
-            fault = fault_of(rule.value)
+            fault = fault_of(rule.value, start)
             if fault is None and len(event.every("RRULE")) > 4:
                 fault = "it has more than four rules"
             if fault is None:
@@ -226,9 +226,12 @@ def _like(start: Line, end: Line) -> Line:
     """Return the end of an entry as the same kind of time as its start."""
     if start.parameter("VALUE") != "DATE":
         return replace(start, name=end.name, value=f"{end.value}T000000{start.value[15:]}")
-    day = dt.date(int(end.value[:4]), int(end.value[4:6]), int(end.value[6:8]))
-    after = day if end.value[9:15] == "000000" else day + DAY
+    after = _day(end) if end.value[9:15] == "000000" else _day(end) + DAY
     return replace(start, name=end.name, value=f"{after:%Y%m%d}")
+
+
+def _day(moment: Line) -> dt.date:
+    return dt.date(int(moment.value[:4]), int(moment.value[4:6]), int(moment.value[6:8]))
 
 
 def _version(event: Part) -> tuple[int, str]:
