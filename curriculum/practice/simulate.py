@@ -1,6 +1,7 @@
 """Play a drill's rotation step by step with so many players, and count turns, waits and rests."""
 
 from collections import deque
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from curriculum.models.drills import Drill, is_attacker, is_line
@@ -58,41 +59,52 @@ def simulate(drill: Drill, players: int, seconds: int) -> Tally:
     for place, player in enumerate(range(len(active), players)):
         list(queues.values())[place % len(queues)].append(player)
     counted = frozenset(learners(drill))
+    attackers = frozenset(name for name in active if is_attacker(name))
     rounds = seconds // drill.seconds
     turns, attacks, waited = [0] * players, [0] * players, [0] * players
     running, longest = [0] * players, 0
+    steps = tuple(
+        (step.from_, is_line(step.from_), step.to, is_line(step.to)) for step in drill.rotation
+    )
     for _ in range(rounds):
         for name, player in holding.items():
             turns[player] += name in counted
-            attacks[player] += is_attacker(name)
+            attacks[player] += name in attackers
             running[player] = 0
         for queue in queues.values():
             for player in queue:
                 waited[player] += 1
                 running[player] += 1
                 longest = max(longest, running[player])
-        holding = _rotated(drill, holding, queues)
+        holding = _rotated(steps, holding, queues)
     return Tally(rounds, tuple(turns), tuple(attacks), tuple(waited), longest)
 
 
 def _rotated(
-    drill: Drill, holding: dict[str, int], queues: dict[str, deque[int]]
+    steps: Sequence[tuple[str, bool, str, bool]],
+    holding: dict[str, int],
+    queues: dict[str, deque[int]],
 ) -> dict[str, int]:
-    """Return who plays which role next; the lines change in place."""
+    """Return who plays which role next; the lines change in place.
+
+    A step: from where, whether that is a line, to where, whether that is one.
+    """
     after: dict[str, int] = {}
-    for step in drill.rotation:
-        if not is_line(step.from_):
-            if is_line(step.to):
-                queues[step.to].append(holding[step.from_])
-            else:
-                after[step.to] = holding[step.from_]
-    for step in drill.rotation:
-        if is_line(step.from_):
-            player = queues[step.from_].popleft()
-            if is_line(step.to):
-                queues[step.to].append(player)
-            else:
-                after[step.to] = player
+    for start, from_line, end, to_line in steps:
+        if from_line:
+            continue
+        if to_line:
+            queues[end].append(holding[start])
+        else:
+            after[end] = holding[start]
+    for start, from_line, end, to_line in steps:
+        if not from_line:
+            continue
+        player = queues[start].popleft()
+        if to_line:
+            queues[end].append(player)
+        else:
+            after[end] = player
     return {name: after[name] for name in holding}
 
 
