@@ -11,12 +11,17 @@ from curriculum.files.season import season_file
 from curriculum.files.sources import relocate
 from curriculum.gym.practices import Former, Gym
 from curriculum.gym.slots import calendar_of
+from curriculum.happened import open_from, recorded_ids, season_after, within
 from curriculum.ledger import Ledger, read_ledger
 from curriculum.models.plan import Plan
+from curriculum.models.record import NOTHING, Record
 from curriculum.models.season import Season
 from curriculum.models.skills import Library
+from curriculum.practice.soundness import drill_faults
 from curriculum.problems import FaultyInputError, Problem, errors
+from curriculum.records.database import RECORD_FILE, read_record
 from curriculum.referee.judge import judge
+from curriculum.referee.verdict import count
 from curriculum.store import read_plan
 from curriculum.workload import Workload, workload_of
 
@@ -29,7 +34,9 @@ class Workspace:
     """A season folder, read and sound.
 
     plan: the plan that stands in the folder, None when there is none yet.
+    season: as the record leaves it, with more blocks where one was shaky; see `season_after`.
     ledger: what calendars have shown; None when nobody has been told a plan yet.
+    record: what happened at practices, as far as it was recorded.
     problems: warnings only.
     """
 
@@ -41,11 +48,12 @@ class Workspace:
     plan: Plan | None
     ledger: Ledger | None
     problems: tuple[Problem, ...]
+    record: Record = NOTHING
 
     @property
     def published(self) -> bool:
-        """Whether anyone has been told a plan of this season."""
-        return self.ledger is not None
+        """Whether anyone knows a plan of this season: told, or at work by it."""
+        return self.ledger is not None or bool(self.record.practices)
 
 
 @dataclass(frozen=True)
@@ -65,24 +73,27 @@ def open_season(folder: Path, now: dt.datetime, *, ignore_plan: bool = False) ->
     problems = [*files.problems]
     if files.library is not None:
         problems += loop_problems(files.library, files.library_sources)
+        problems += relocate(drill_faults(files.library.drills), files.library_sources)
     plan, plan_problems = _present_plan(folder, ignore_plan=ignore_plan)
     problems += plan_problems
     if files.season is None or files.library is None or errors(problems):
         return Opening(None, tuple(sorted(problems)))
     home = season_file(folder).parent
     ledger = _present_ledger(home, files.season, plan, now, problems)
-    gym = calendar_of(files.season, former=_former(plan, ledger))
+    record = _present_record(home, files.season, problems)
+    season = season_after(files.season, files.library, record)
+    gym = calendar_of(season, former=_former(plan, ledger, record))
     found = [
         *gym.problems,
-        *known_pin_problems(files.season, files.library),
-        *pin_problems(files.season, gym),
+        *known_pin_problems(season, files.library),
+        *pin_problems(season, gym),
     ]
     problems += relocate(found, files.season_sources)
     if errors(problems):
         return Opening(None, tuple(sorted(problems)))
-    workload = workload_of(files.season, files.library)
+    workload = workload_of(season, files.library)
     told = tuple(sorted(problems))
-    space = Workspace(home, files.season, files.library, gym, workload, plan, ledger, told)
+    space = Workspace(home, season, files.library, gym, workload, plan, ledger, told, record)
     return Opening(space, told)
 
 
@@ -106,15 +117,26 @@ def check_folder(folder: Path, now: dt.datetime) -> tuple[Problem, ...]:
         return opening.problems
     sources = read_files(folder).season_sources
     found = reach_problems(space.season, space.library, space.gym)
-    return (*opening.problems, *relocate(found, sources), *breaches(space, space.plan))
+    broken = breaches(space, space.plan, now.date())
+    return (*opening.problems, *relocate(found, sources), *broken)
 
 
-def breaches(space: Workspace, plan: Plan | None) -> tuple[Problem, ...]:
-    """Return what the referee finds in a plan as problems of its file; none without a plan."""
+def breaches(space: Workspace, plan: Plan | None, today: dt.date) -> tuple[Problem, ...]:
+    """Return what the referee finds in a plan as problems of its file; none without a plan.
+
+    Once practices are recorded, the past is theirs and is not judged; what was recorded after the
+    plan was made is one warning, for then another plan is due.
+    """
     if plan is None:
         return ()
-    verdict = judge(plan, space.season, space.library, space.gym)
+    past = open_from(space.record, today) if space.record.practices else None
+    verdict = judge(plan, space.season, space.library, space.gym, past)
     file = str(space.folder / PLAN_FILE)
+    since = sum(saved.at > plan.made for saved in space.record.practices)
+    if verdict.breaches and since:
+        says = "the plan does not follow yet what was recorded after it was made"
+        way_out = "see what would change, and write it, with `curriculum plan`"
+        return (Problem(file, 0, "", says, count(since, "practice"), way_out, "warning"),)
     way_out = "make the plan anew with `curriculum plan`, or undo the edit"
     return tuple(
         Problem(file, 0, breach.rule, breach.says, "", way_out) for breach in verdict.breaches
@@ -139,12 +161,32 @@ def _present_ledger(
     return ledger
 
 
-def _former(plan: Plan | None, ledger: Ledger | None) -> tuple[Former, ...]:
-    """Return the practices that have an id already: from the plan, else from what was published."""
+def _present_record(home: Path, season: Season, problems: list[Problem]) -> Record:
+    """Return what is recorded within the season's dates."""
+    record, faults = read_record(home / RECORD_FILE)
+    problems += faults
+    inside = within(record, season)
+    outside = len(record.practices) - len(inside.practices)
+    if outside:
+        file = str(home / RECORD_FILE)
+        says = "practices are recorded on dates outside the season, and count for nothing"
+        way_out = "set the season's dates right, or begin a record of its own for a new season"
+        problems.append(Problem(file, 0, "", says, count(outside, "practice"), way_out, "warning"))
+    return inside
+
+
+def _former(plan: Plan | None, ledger: Ledger | None, record: Record) -> tuple[Former, ...]:
+    """Return the practices that have an id already.
+
+    From the plan, else from what was published; and those that were recorded.
+    """
     if plan is not None:
-        return tuple(Former(each.id, each.date, each.start, each.venue) for each in plan.practices)
-    return tuple(
-        Former(each.id, each.date, each.start, each.venue)
-        for each in (ledger.practices if ledger else ())
-        if each.start is not None and each.venue is not None
-    )
+        known = [Former(each.id, each.date, each.start, each.venue) for each in plan.practices]
+    else:
+        known = [
+            Former(each.id, each.date, each.start, each.venue)
+            for each in (ledger.practices if ledger else ())
+            if each.start is not None and each.venue is not None
+        ]
+    ids = {former.id for former in known}
+    return (*known, *(former for former in recorded_ids(record) if former.id not in ids))

@@ -116,5 +116,23 @@ def wavy(way: Sequence[Point], size: float) -> list[Point]:
     return points
 
 
+def simplified(way: Sequence[Point], off: float = 0.012) -> list[Point]:
+    """Return a way with fewer points, none of the others farther off the new line than given."""
+    if len(way) < 3:
+        return list(way)
+    first, last = way[0], way[-1]
+    far, at_most = max((_off_line(way[n], first, last), n) for n in range(1, len(way) - 1))
+    if far <= off:
+        return [first, last]
+    return [*simplified(way[: at_most + 1], off)[:-1], *simplified(way[at_most:], off)]
+
+
+def _off_line(point: Point, a: Point, b: Point) -> float:
+    whole = distance(a, b)
+    if whole < 1e-9:
+        return distance(point, a)
+    return abs((b[0] - a[0]) * (a[1] - point[1]) - (a[0] - point[0]) * (b[1] - a[1])) / whole
+
+
 def _between(a: Point, b: Point, share: float) -> Point:
     return a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share

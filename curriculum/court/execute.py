@@ -31,12 +31,14 @@ _Step = tuple[str, str]
 def execute(drill: Drill, court: Court = FIBA) -> Execution:
     """Return the pictures of a drill, and its problems in the order of its actions.
 
-    A faulty action is passed over, so that one fault is told once.
+    A faulty action is passed over, so that one fault is told once; actions are judged only when
+    everybody has a place.
     """
     floor, problems = set_up(drill, court)
     play = _Play(drill, court, floor)
-    problems = [*problems, *play.run()]
-    return Execution(tuple(play.frames), tuple(problems))
+    faults = play.run()
+    told = problems if floor.misplaced else [*problems, *faults]
+    return Execution(tuple(play.frames), tuple(told))
 
 
 def drill_problems(drills: Iterable[Drill]) -> tuple[Problem, ...]:

@@ -7,6 +7,7 @@ no ids, no style sheets, no markers; text is centred by an offset; ink is curren
 from collections.abc import Sequence
 from html import escape
 
+from curriculum.court.curves import simplified
 from curriculum.court.geometry import Point
 
 UNIT = 40.0
@@ -28,7 +29,7 @@ def n(value: float) -> str:
 
 def line(points: Sequence[Point], width: float, ink: str = INK, dash: str = "") -> str:
     """Return a line through points, with round joints."""
-    path = "M" + "L".join(f"{n(x)} {n(y)}" for x, y in points)
+    path = "M" + "L".join(f"{n(x)} {n(y)}" for x, y in simplified(points))
     dashed = f' stroke-dasharray="{dash}"' if dash else ""
     return (
         f'<path d="{path}" fill="none" stroke="{ink}" stroke-width="{n(width)}" '

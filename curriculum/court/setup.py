@@ -27,12 +27,14 @@ class Floor:
 
     at: players, coaches and cones. lines: where lines of waiting players begin.
     tied: pairs of whom it has been told that they stand on one spot.
+    misplaced: whose spot makes no sense; what they do is passed over.
     """
 
     at: dict[str, Point] = field(default_factory=dict)
     lines: dict[str, Point] = field(default_factory=dict)
     holders: set[str] = field(default_factory=set)
     tied: set[frozenset[str]] = field(default_factory=set)
+    misplaced: set[str] = field(default_factory=set)
 
 
 def set_up(drill: Drill, court: Court) -> tuple[Floor, list[Problem]]:
@@ -40,13 +42,14 @@ def set_up(drill: Drill, court: Court) -> tuple[Floor, list[Problem]]:
     floor, problems = Floor(), []
     named = spots(court, drill.court == "full")
     ring = (0.0, court.length - court.ring if drill.court == "full" else court.ring)
-    for index, spot in enumerate(drill.spots):
-        problems += [_problem(drill, index, *wrong) for wrong in _place(spot, floor, named)]
-    for index, spot in enumerate(drill.spots):
-        wrong = _defender(spot, floor, ring, arm_of(drill))
-        problems += [_problem(drill, index, *each) for each in wrong]
+    for rule in (_place, _defender):
+        for index, spot in enumerate(drill.spots):
+            for says, way_out in rule(spot, floor, named, ring, arm_of(drill)):
+                floor.misplaced.add(spot.who)
+                problems.append(_problem(drill, index, says, way_out))
     problems += [_problem(drill, index, *each) for index, each in _crowded(drill, floor)]
-    problems += _numbers(drill, floor)
+    if not floor.misplaced:
+        problems += _numbers(drill, floor)
     return floor, problems
 
 
@@ -59,7 +62,9 @@ def _problem(drill: Drill, index: int, says: str, way_out: str) -> Problem:
     return Problem("", 0, f"{drill.id}.spots[{index + 1}]", says, way_out=way_out)
 
 
-def _place(spot: Spot, floor: Floor, named: dict[str, Point]) -> list[tuple[str, str]]:
+def _place(
+    spot: Spot, floor: Floor, named: dict[str, Point], _ring: Point, _arm: float
+) -> list[tuple[str, str]]:
     """Put one spot's own place on the floor, if it has one."""
     given = [key for key in ("at", "guards", "denies", "helps") if getattr(spot, key)]
     if len(given) != 1:
@@ -78,13 +83,18 @@ def _place(spot: Spot, floor: Floor, named: dict[str, Point]) -> list[tuple[str,
     return []
 
 
-def _defender(spot: Spot, floor: Floor, ring: Point, arm: float) -> list[tuple[str, str]]:
+def _defender(
+    spot: Spot, floor: Floor, _named: dict[str, Point], ring: Point, arm: float
+) -> list[tuple[str, str]]:
     """Put a defender on the floor who stands by an attacker."""
     target = spot.guards or spot.denies or spot.helps
-    if spot.at is not None or target is None:
+    if spot.who in floor.misplaced or spot.at is not None or target is None:
         return []
     if not is_defender(spot.who):
         return [(f"{spot.who} is no defender", "a defender is X and a number")]
+    if target in floor.misplaced:
+        floor.misplaced.add(spot.who)
+        return []
     if target not in floor.at or not is_attacker(target):
         attackers = tuple(who for who in floor.at if is_attacker(who))
         return [(f"{target} is no attacker here", suggest(target, attackers, "add the attacker"))]
@@ -114,21 +124,28 @@ def _numbers(drill: Drill, floor: Floor) -> list[Problem]:
     attackers = sum(is_attacker(who) for who in floor.at)
     defenders = sum(is_defender(who) for who in floor.at)
     if (attackers, defenders) != (drill.attackers, drill.defenders):
-        says = f"{attackers} attackers and {defenders} defenders stand on the court"
+        says = (
+            f"{_counted(attackers, 'attacker')} and {_counted(defenders, 'defender')} "
+            "stand on the court"
+        )
         key, way_out = f"{drill.id}.numbers", f'write numbers = "{attackers}v{defenders}"'
         found.append(Problem("", 0, key, says, drill.numbers, way_out))
     players = sum(is_player(who) for who in floor.at)
     if players > drill.players[0]:
-        says = f"{players} players stand on the court, more than the fewest of a group"
+        says = f"{players} players stand on the court, but a group may have fewer"
         key = f"{drill.id}.players"
         found.append(Problem("", 0, key, says, str(list(drill.players)), f"begin with {players}"))
     coaches = sum(is_coach(who) for who in floor.at)
     if coaches != drill.coaches:
-        says = f"{coaches} coaches stand on the court"
+        says = f"{coaches} of the spots are coaches"
         key, way_out = f"{drill.id}.coaches", f"write coaches = {coaches}"
         found.append(Problem("", 0, key, says, str(drill.coaches), way_out))
     if len(floor.holders) > drill.balls:
-        says = f"{len(floor.holders)} balls are on the court"
+        says = f"{_counted(len(floor.holders), 'ball')} in hand at the start"
         key, way_out = f"{drill.id}.balls", f"write balls = {len(floor.holders)} or more"
         found.append(Problem("", 0, key, says, str(drill.balls), way_out))
     return found
+
+
+def _counted(number: int, noun: str) -> str:
+    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"

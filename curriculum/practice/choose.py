@@ -178,7 +178,8 @@ def sentence(best: Run, other: Run | None, stage: Stage) -> str:
     words = f"{_groups(best, live)}: {_turns(best, live)}, {_waiting(best, live)}"
     if other is not None:
         waits = f"{other.waiting:.0%}".replace("%", " %")
-        fewer = "one group" if other.groups == 1 else f"{other.groups} groups"
+        noun = "game" if live else "group"
+        fewer = f"one {noun}" if other.groups == 1 else f"{other.groups} {noun}s"
         words += f"; {fewer}: {_number(other)} and {waits}"
     if best.crowded:
         words += f"; more than {best.drill.players[1]} in a group, so expect long lines"
