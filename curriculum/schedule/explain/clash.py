@@ -169,11 +169,14 @@ class Filter:
         return left
 
     def _shortest(self, minutes: Requirement, others: Sequence[Requirement]) -> Requirement:
-        """Shrink the practices whose minutes count, from the right and then from the left."""
+        """Shrink the practices whose minutes count, from the right and then from the left.
+
+        Only as far as can be seen at once: all of them are one requirement, short or long.
+        """
         low, high = minutes.first, minutes.second
         while low < high:
             middle = (low + high) // 2
-            if self._clashes([*others, replace(minutes, second=middle)]):
+            if self._plainly([*others, replace(minutes, second=middle)]):
                 high = middle
             else:
                 low = middle + 1
@@ -181,11 +184,16 @@ class Filter:
         low, high = minutes.first, last
         while low < high:
             middle = (low + high + 1) // 2
-            if self._clashes([*others, replace(minutes, first=middle, second=last)]):
+            if self._plainly([*others, replace(minutes, first=middle, second=last)]):
                 low = middle
             else:
                 high = middle - 1
         return replace(minutes, first=low, second=last)
+
+    def _plainly(self, kept: Sequence[Requirement]) -> bool:
+        """Whether it can be seen at once that requirements clash."""
+        smaller = only(self.instance, frozenset(kept))
+        return decide(smaller, "quick").verdict == "unreachable"
 
 
 def _says(
