@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from curriculum.files.sources import SourceMap
 from curriculum.graph import loops, stage_graph
 from curriculum.gym.practices import Gym
-from curriculum.models.season import Season
+from curriculum.models.season import Pin, Season, lost_dates
 from curriculum.models.skills import Library
-from curriculum.problems import Problem
+from curriculum.problems import Level, Problem
 from curriculum.schedule.instance import build
 from curriculum.schedule.tables import tables_of
 from curriculum.schedule.windows import windows_of
@@ -48,7 +48,11 @@ def known_pin_problems(season: Season, library: Library) -> Iterator[Problem]:
 
 
 def pin_problems(season: Season, gym: Gym) -> Iterator[Problem]:
-    """Name every pin on a date on which no practice is held, with the reason and near dates."""
+    """Name every pin on a date on which no practice is held, with the reason and near dates.
+
+    A warning when that practice was lost: then the pin asks for nothing any more.
+    """
+    lost = lost_dates(season)
     dates = sorted({practice.date for practice in gym.practices})
     for number, pin in enumerate(season.pin, start=1):
         if pin.date in dates:
@@ -56,15 +60,17 @@ def pin_problems(season: Season, gym: Gym) -> Iterator[Problem]:
         reasons = [each.why for each in gym.not_held if each.date == pin.date]
         why = f" ({reasons[0]})" if reasons else ""
         week = [f"{day}" for day in dates if monday_of(day) == monday_of(pin.date)]
+        if pin.date in lost:
+            way_out = "the stage is still taught; pin it to another date, or take the pin out"
+            yield _pin_problem(number, pin, "the pinned practice was lost", way_out, "warning")
+            continue
         near = week or [f"{day}" for day in sorted(dates, key=lambda day: abs(day - pin.date))[:2]]
-        yield Problem(
-            file="",
-            line=0,
-            key=f"pin[{number}].date",
-            says=f"no practice is held on this date{why}",
-            found=f"{pin.date}",
-            way_out=f"practices nearby: {', '.join(near)}" if near else "",
-        )
+        way_out = f"practices nearby: {', '.join(near)}" if near else ""
+        yield _pin_problem(number, pin, f"no practice is held on this date{why}", way_out)
+
+
+def _pin_problem(number: int, pin: Pin, says: str, way_out: str, level: Level = "error") -> Problem:
+    return Problem("", 0, f"pin[{number}].date", says, f"{pin.date}", way_out, level)
 
 
 def reach_problems(season: Season, library: Library, gym: Gym) -> Iterator[Problem]:

@@ -3,6 +3,7 @@
 import datetime as dt
 from dataclasses import dataclass, replace
 
+from curriculum.happened import held_so_far, open_from
 from curriculum.models.plan import Plan
 from curriculum.practice.difference import Difference, difference
 from curriculum.schedule.assemble import assemble, drills_of
@@ -31,19 +32,21 @@ class Planned:
 def instance_of(space: Workspace, today: dt.date | None, *, fresh: bool = False) -> Instance:
     """Return the scheduling problem of a season as it stands.
 
-    With a plan, practices before `today` are past and hold what it says; once people know it,
-    changes to the rest count, unless a fresh start is asked for. Without a plan all dates are open.
+    Practices before `today` are past, and today's too once it is recorded. They hold what the
+    record says, else what the plan says. Once people know the plan, changes to the rest count,
+    unless a fresh start is asked for. Without a plan and a record all dates are open.
     """
-    if space.plan is None:
+    if space.plan is None and not space.record.practices:
         return build(space.season, space.gym, space.workload)
-    known = space.published and not fresh
+    known = space.plan is not None and space.published and not fresh
+    opening = open_from(space.record, today)
     return build(
         space.season,
         space.gym,
         space.workload,
-        today=today,
-        held=held_of(space.plan, before=today),
-        former=held_of(space.plan) if known else None,
+        today=opening,
+        held=held_so_far(space.record, space.plan, space.gym, opening) if opening else None,
+        former=held_of(space.plan) if space.plan and known else None,
     )
 
 

@@ -1,6 +1,7 @@
 """What a season has to teach: the goals with all that they need, less what is known, as jobs."""
 
 import datetime as dt
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from curriculum.graph import Node, StageGraph, before, order, stage_graph
@@ -135,7 +136,7 @@ def _job(
     skill = library.skill(skill_id)
     lowest = stage == skill.stages[0]
     higher = skill.stages[skill.stages.index(stage) + 1 :]
-    blocks, minutes = _adjusted(node, skill.work(stage), season.adjust)
+    blocks, minutes = adjusted(node, skill.work(stage), season.adjust)
     return Job(
         skill=skill_id,
         stage=stage,
@@ -152,7 +153,8 @@ def _job(
     )
 
 
-def _adjusted(node: Node, work: StageWork, adjusts: tuple[Adjust, ...]) -> tuple[int, int]:
+def adjusted(node: Node, work: StageWork, adjusts: Iterable[Adjust]) -> tuple[int, int]:
+    """Return blocks and minutes of a stage; of several adjustments the last one counts."""
     blocks, minutes = work.blocks, work.minutes
     for adjust in adjusts:
         if (adjust.skill, adjust.stage) == node:

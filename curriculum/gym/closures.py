@@ -5,7 +5,7 @@ from collections.abc import Iterable
 
 from curriculum.files.nearest import suggest
 from curriculum.gym.practices import Closed
-from curriculum.models.season import Game, Season
+from curriculum.models.season import Game, LostPractice, Season
 from curriculum.problems import FaultyInputError, Problem
 
 NAMED_CODES = 8
@@ -74,11 +74,20 @@ def closed_reason(closures: Iterable[Closed], day: dt.date, venue: str) -> str |
 def called_off_reason(season: Season, day: dt.date) -> str | None:
     """Return the reason of the `[[no_practice]]` that covers a date, or None."""
     for entry in season.no_practice:
+        if isinstance(entry, LostPractice):
+            continue
         first = entry.date or entry.from_
         last = entry.date or entry.until or first
         if first is not None and last is not None and first <= day <= last:
             return entry.reason
     return None
+
+
+def lost_reason(season: Season, practice: str) -> str | None:
+    """Return why a practice was lost, by its id, or None when it was not."""
+    lost = (entry for entry in season.no_practice if isinstance(entry, LostPractice))
+    found = (f"no practice: {one.reason}" for one in lost if one.practice == practice)
+    return next(found, None)
 
 
 def game_words(games: Iterable[Game], day: dt.date) -> str | None:

@@ -12,6 +12,7 @@ from curriculum.gym.closures import (
     closures_of,
     game_words,
     holiday_closures,
+    lost_reason,
     public_holidays,
 )
 from curriculum.gym.ids import ids_of
@@ -44,7 +45,8 @@ def calendar_of(season: Season, former: Sequence[Former] = ()) -> Gym:
         if booking.date != booking.first.date:
             why = _moved_words(season, booking)
             not_held.append(NotHeld(id=practice_id, date=booking.first.date, why=why))
-        reason, problem = _verdict(season, names, booking)
+        lost = lost_reason(season, practice_id)
+        reason, problem = (lost, None) if lost else _verdict(season, names, booking)
         if reason is None:
             held.append((practice_id, booking))
         else:
@@ -53,7 +55,7 @@ def calendar_of(season: Season, former: Sequence[Former] = ()) -> Gym:
     practices = _practices(season, held)
     found += clashes_of(season, [booking for _, booking in held])
     found += _teaching_problems(bookings)
-    if not practices:
+    if not practices and not any(lost_reason(season, one.id) for one in not_held):
         found.append(_nothing_held(not_held))
     closures = (*closures_of(season), *holiday_closures(names))
     return Gym(

@@ -21,6 +21,7 @@ WEEKDAYS: tuple[Weekday, ...] = (
 )
 Level = Literal["easier", "as written", "harder"]
 Importance = Literal["must", "should", "could"]
+LoadRules = Literal["nba-usab", "nata", "aap"]
 
 Players = Annotated[int, Field(ge=1, le=60)]
 Minutes = Annotated[int, Field(ge=0, le=300)]
@@ -138,6 +139,17 @@ class NoPractice(Model):
     reason: Text = "no practice"
 
 
+class LostPractice(NoPractice):
+    """One practice that was lost, by its id; it comes from the record and stands in no file.
+
+    The reason is the same for all: what the coach wrote may be about a child, and calendars show
+    this one.
+    """
+
+    practice: str
+    reason: Text = "called off"
+
+
 class MoveOf(Model):
     """The practice that moves: its date, and its venue where two stand on that date."""
 
@@ -245,6 +257,12 @@ class Focus(Model):
     weight: Weight = 1
 
 
+class Load(Model):
+    """The `[load]` table: whose published guidance the weekly load is held against."""
+
+    rules: LoadRules = "nba-usab"
+
+
 class Season(Model):
     """A whole `season.toml`."""
 
@@ -268,6 +286,7 @@ class Season(Model):
     goal: tuple[Goal, ...] = ()
     pin: tuple[Pin, ...] = ()
     focus: tuple[Focus, ...] = ()
+    load: Load = Load()
 
     def due(self, goal: Goal) -> dt.date:
         """Return the date by which a goal is due; KeyError when it names no game."""
@@ -279,3 +298,9 @@ class Season(Model):
             if game.id == goal.by:
                 return game.date
         raise KeyError(goal.by)
+
+
+def lost_dates(season: Season) -> frozenset[dt.date]:
+    """Return the dates on which a practice was lost."""
+    lost = (entry for entry in season.no_practice if isinstance(entry, LostPractice))
+    return frozenset(entry.date for entry in lost if entry.date is not None)

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 from curriculum.graph import Node
 from curriculum.models.plan import GoalResult
-from curriculum.models.season import Pin
+from curriculum.models.season import Pin, lost_dates
 from curriculum.referee.facts import Facts
 from curriculum.referee.tiers import TIERS, values
 from curriculum.referee.verdict import (
@@ -22,7 +22,8 @@ def pins_and_the_past(facts: Facts) -> Iterator[Breach]:
     """Check that a pinned block is held on its date, or a miss of its stage is reported.
 
     A pin without a number is honoured by any block of its stage, a review too; one with a number
-    by that introduce or build block alone. Pins on dates before today ask for nothing.
+    by that introduce or build block alone. Pins on dates before today ask for nothing, nor do those
+    on a lost practice.
     """
     reported = _reported(facts)
     for pin in _broken_pins(facts):
@@ -38,9 +39,10 @@ def pins_and_the_past(facts: Facts) -> Iterator[Breach]:
 
 
 def _broken_pins(facts: Facts) -> list[Pin]:
-    broken = (pin for pin in facts.season.pin if not facts.past(pin.date))
+    lost = {day for day in lost_dates(facts.season) if not facts.gym.on(day)}
+    asked = (p for p in facts.season.pin if not facts.past(p.date) and p.date not in lost)
     return sorted(
-        (pin for pin in broken if not _honoured(facts, pin)),
+        (pin for pin in asked if not _honoured(facts, pin)),
         key=lambda pin: (pin.date, pin.skill, pin.stage, pin.number or 0),
     )
 

@@ -14,8 +14,9 @@ from curriculum.referee.verdict import LADDER, NEEDS_COME_FIRST, Breach, count, 
 def ladder(facts: Facts) -> Iterator[Breach]:
     """Check that blocks of a skill are held in stage and number order, `gap_days` apart.
 
-    The order is that of the skill's stages in the workload, numbers 1, 2, 3 without holes. The gap
-    is a difference of dates and holds between any two blocks of a skill, reviews included. A review
+    The order is that of the skill's stages in the workload, numbers 1, 2, 3 without holes; what is
+    past stands in the order in which it was held, and what it left out comes first. The gap is a
+    difference of dates and holds between any two blocks of a skill, reviews included. A review
     stands after the last block of the skill's last asked stage, at that stage.
     """
     for skill_id in sorted(facts.reviews):
@@ -37,11 +38,21 @@ def _gaps(facts: Facts, skill_id: str) -> Iterator[tuple[Standing, str]]:
 
 def _steps(facts: Facts, skill_id: str) -> Iterator[tuple[Standing, str]]:
     jobs = facts.ladders.get(skill_id, ())
-    due = [(job, number) for job in jobs for number in range(1, job.blocks + 1)]
+    lessons = facts.ladder_lessons(skill_id)
+    held = {(s.node, s.block.number) for s in lessons if facts.past(s.practice.date)}
+    due = [
+        (job, number)
+        for job in jobs
+        for number in range(1, job.blocks + 1)
+        if (job.node, number) not in held
+    ]
     places = {(job.node, number): place for place, (job, number) in enumerate(due)}
     next_place = 0
-    for standing in facts.ladder_lessons(skill_id):
-        place = places[standing.node, standing.block.number]
+    for standing in lessons:
+        if facts.past(standing.practice.date):
+            continue
+        # A block that stands here again after it was held is due nowhere.
+        place = places.get((standing.node, standing.block.number), -1)
         if place != next_place:
             if next_place < len(due):
                 job, number = due[next_place]
@@ -49,7 +60,7 @@ def _steps(facts: Facts, skill_id: str) -> Iterator[tuple[Standing, str]]:
             else:
                 awaited = "no further block is due"
             yield standing, f"{facts.title(standing)} stands where {awaited}"
-        next_place = place + 1
+        next_place = place + 1 if place >= 0 else next_place
 
 
 def _early(facts: Facts, skill_id: str) -> Iterator[tuple[Standing, str]]:

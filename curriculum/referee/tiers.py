@@ -105,9 +105,13 @@ def _reviews_late(facts: Facts, skill_id: str) -> int:
 
 
 def _gaps_long(facts: Facts, skill_id: str) -> int:
-    """Return the days beyond `stretch_days` between one introduce or build block and the next."""
+    """Return the days beyond `stretch_days` between one introduce or build block and the next.
+
+    The next one is that of the ladder, which may have been held before it.
+    """
     most = facts.season.teaching.stretch_days
-    return sum(max(0, gap_days(*pair) - most) for pair in pairwise(facts.ladder_lessons(skill_id)))
+    lessons = [s for job in facts.ladders[skill_id] for s in facts.lessons[job.node]]
+    return sum(max(0, gap_days(*pair) - most) for pair in pairwise(lessons))
 
 
 def gap_days(before: Standing, standing: Standing) -> int:

@@ -11,6 +11,7 @@ from curriculum.graph import Node
 from curriculum.gym.practices import Gym, Practice
 from curriculum.models.plan import Plan
 from curriculum.models.season import Season
+from curriculum.schedule.past import after_the_last, blocks_held, clear_of, reviews_held
 from curriculum.workload import Job, Target, Workload
 
 MUST, SHOULD, COULD = 0, 1, 2
@@ -56,8 +57,9 @@ class Instance:
     allowed (practices where players, baskets and court suffice, as one bit a practice),
     last (job is the highest asked for of its skill), weight.
     chains: jobs of each skill, easiest first.
-    held: blocks that are past, as (job, number, practice), numbers from 1 without a gap.
-    reviews_held: reviews that are past, as (skill, practice).
+    held: blocks that are past, as (job, number, practice), numbers from 1 without a gap. They need
+    not be in the order of their needs: a lost block may have been passed over.
+    reviews_held: reviews that are past, as (skill, practice), where the skill was finished by then.
     focus: for each practice, the weight of each strand's minutes there.
     target: minutes per practice above which a practice counts as uneven.
     former: where each block of each job stood in the plan that people know, -1 for nowhere; empty
@@ -158,12 +160,17 @@ def build(
     chains: list[list[int]] = [[] for _ in skills]
     for index, job in enumerate(jobs):
         chains[skills[job.skill]].append(index)
+    first_open = sum(today is not None and each.date < today for each in gym.practices)
+    past = blocks_held(held.blocks, [job.blocks for job in jobs], number, place)
+    reviews = reviews_held(held.reviews, skills, place)
+    days = [practice.date for practice in gym.practices]
+    clear = clear_of(past, reviews, chains, days, teaching.gap_days, first_open)
     return Instance(
         days=tuple((practice.date - start).days for practice in gym.practices),
         usable=tuple(practice.usable_minutes for practice in gym.practices),
         changeover=tuple(practice.changeover for practice in gym.practices),
         quiet=tuple(practice.before_game for practice in gym.practices),
-        first_open=sum(today is not None and each.date < today for each in gym.practices),
+        first_open=first_open,
         horizon=(season.season.end - start).days + 1,
         minutes=tuple(job.minutes for job in jobs),
         blocks=tuple(job.blocks for job in jobs),
@@ -171,20 +178,14 @@ def build(
         skill=tuple(skills[job.skill] for job in jobs),
         strand=tuple(strands[job.strand] for job in jobs),
         needs=tuple(tuple(sorted(number[node] for node in job.after)) for job in jobs),
-        allowed=tuple(_allowed(job, gym.practices) for job in jobs),
+        allowed=tuple(_allowed(job, gym.practices) & clear[skills[job.skill]] for job in jobs),
         last=tuple(job.last for job in jobs),
         weight=tuple(job.weight for job in jobs),
         chains=tuple(tuple(chain) for chain in chains),
         goals=tuple(_goal(target, season, gym, number) for target in workload.targets),
         pins=tuple(_pins(season, gym, number)),
-        held=_held(held, jobs, number, place),
-        reviews_held=tuple(
-            sorted(
-                (skills[skill], place[practice])
-                for skill, practice in held.reviews
-                if skill in skills and practice in place
-            )
-        ),
+        held=past,
+        reviews_held=after_the_last(reviews, past, chains, [job.blocks for job in jobs]),
         focus=tuple(_focus(practice, season, strands) for practice in gym.practices),
         target=-(-workload.minutes // max(1, len(gym.practices))),
         gap=teaching.gap_days,
@@ -196,22 +197,6 @@ def build(
         review_minutes=teaching.review_minutes,
         former=_former(former, jobs, number, place),
         former_reviews=_former_reviews(former, skills, place),
-    )
-
-
-def _held(
-    held: Held, jobs: Sequence[Job], number: dict[Node, int], place: dict[str, int]
-) -> tuple[tuple[int, int, int], ...]:
-    """Return the past blocks; when one was lost between them, those held count from 1 again."""
-    stood: dict[int, set[int]] = {}
-    for node, _, practice in held.blocks:
-        if node in number and practice in place:
-            stood.setdefault(number[node], set()).add(place[practice])
-    return tuple(
-        (job, block, practice)
-        for job, practices in sorted(stood.items())
-        for block, practice in enumerate(sorted(practices), start=1)
-        if block <= jobs[job].blocks
     )
 
 
