@@ -12,7 +12,7 @@ from curriculum.models.plan import Plan
 from curriculum.outputs.ical.feed import calendar_objects
 from curriculum.publish.address import Login, login_of, server_address
 from curriculum.publish.caldav_server import CalDavServer
-from curriculum.publish.run import Outcome, ServerError, publish
+from curriculum.publish.run import ChangedError, Outcome, ServerError, publish
 from tests.ical_season import LATER, LIBRARY, NOW, lost, plan, practice, season
 from tests.radicale_server import PASSWORD, USER, Radicale, needs_radicale, radicale
 from tests.test_ical_feed import EMPTY, UID_13, UID_15
@@ -265,6 +265,44 @@ def test_a_run_killed_and_a_plan_changed_again(server: Radicale) -> None:
 
     assert outcome == Outcome({"updated": 1})
     assert fields(server.entry(UID_13), "DTSTART", "SEQUENCE") == ["20270113T181500", "2"]
+
+
+class Failing(Interrupted):
+    """A connection that breaks off, or finds that somebody was faster, at the second entry."""
+
+    def __init__(self, plain: CalDavServer, fault: Exception) -> None:
+        super().__init__(plain, 1, answer_lost=False)
+        self.fault = fault
+
+    def put(self, name: str, data: bytes, tag: str | None) -> str:
+        """Pass the first on and raise at the second."""
+        try:
+            return super().put(name, data, tag)
+        except KeyboardInterrupt:
+            raise self.fault from None
+
+
+def test_a_connection_that_breaks_off_is_an_error_and_no_loss(server: Radicale) -> None:
+    """What was done counts, the sentence says what to do, and the next run does the rest."""
+    coach = Coach(server)
+    broken = coach.publish(planned(), NOW, lambda c: Failing(c, ServerError("no connection")))
+    rest = coach.publish(planned(), LATER)
+
+    assert (broken.steps, [(p.says, p.level) for p in broken.problems]) == (
+        {"created": 1},
+        [("no connection", "error")],
+    )
+    assert rest == Outcome({"unchanged": 1, "created": 1})
+
+
+def test_somebody_faster_is_a_warning(server: Radicale) -> None:
+    """An entry that changes between reading and writing is left as it is."""
+    outcome = Coach(server).publish(planned(), NOW, lambda c: Failing(c, ChangedError()))
+
+    assert (outcome.steps, [p.level for p in outcome.problems]) == (
+        {"created": 1, "kept": 1},
+        ["warning"],
+    )
 
 
 def test_a_lost_ledger_does_not_double_anything(server: Radicale) -> None:
