@@ -48,10 +48,18 @@ def changed(setting: Setting, changes: Iterable[Change]) -> Setting:
     return replace(setting, season=season, gym=calendar_of(season, former))
 
 
+def instance_of(setting: Setting) -> Instance:
+    """Return a setting's problem in numbers."""
+    workload = workload_of(setting.season, setting.library)
+    return _built(setting, workload)
+
+
+def _built(setting: Setting, workload: Workload) -> Instance:
+    return build(setting.season, setting.gym, workload, setting.today, setting.held, setting.former)
+
+
 def trial(setting: Setting) -> Trial:
     """Plan a setting quickly."""
     workload = workload_of(setting.season, setting.library)
-    instance = build(
-        setting.season, setting.gym, workload, setting.today, setting.held, setting.former
-    )
+    instance = _built(setting, workload)
     return Trial(setting, workload, instance, solve(instance))

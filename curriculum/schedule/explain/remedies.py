@@ -8,7 +8,7 @@ from curriculum.gym.bookings import day_words
 from curriculum.models.plan import Miss
 from curriculum.models.season import Pin, Season
 from curriculum.referee.verdict import count
-from curriculum.schedule.again import Trial, changed, trial
+from curriculum.schedule.again import Trial, changed, instance_of, trial
 from curriculum.schedule.changes import Change, GoalBy, GoalNeed, change_words
 from curriculum.schedule.explain.candidates import (
     Candidate,
@@ -19,13 +19,17 @@ from curriculum.schedule.explain.candidates import (
 )
 from curriculum.schedule.explain.misses import misses_of
 from curriculum.schedule.explain.words import Names, named, names_of
+from curriculum.schedule.feasible import decide
 from curriculum.schedule.instance import MUST
 
 SHOWN = 3
 """Remedies shown at most."""
 
 MOST_TRIALS = 40
-"""Changes tried at most."""
+"""Changes tried at most: whether some plan then meets everything."""
+
+MOST_PLANS = 5
+"""Changes planned at most to see which part they mend, when too few mend everything."""
 
 
 @dataclass(frozen=True)
@@ -46,26 +50,47 @@ class Remedy:
 def remedies_of(before: Trial, most: int = SHOWN) -> tuple[Remedy, ...]:
     """Return the cheapest changes that help a plan which misses must-goals or gives up pins.
 
-    Those that clear everything come first, then those that clear something and harm nothing;
-    both cheapest first, and of one kind only the best. Empty when nothing is missed or nothing
-    tried helps.
+    Those that mend everything, cheapest first, of one kind only the cheapest; then, while there is
+    room, those that mend something and harm nothing. Empty when nothing is missed or nothing helps.
     """
     trouble = troubles(before)
     if not trouble:
         return ()
-    names = names_of(before.setting.library)
-    found: dict[Kind, tuple[tuple[int, int], Remedy]] = {}
-    for candidate in candidates(before)[:MOST_TRIALS]:
-        after = trial(changed(before.setting, candidate.changes))
-        left = troubles(after)
-        rank = len(left), candidate.cost
-        known = found.get(candidate.kind)
-        if left < trouble and (known is None or rank < known[0]):
-            found[candidate.kind] = rank, _remedy(before, after, candidate, names)
-        if sum(remedy.whole for _, remedy in found.values()) == most:
+    tries = candidates(before)[:MOST_TRIALS]
+    found: dict[Kind, Remedy] = {}
+    for candidate in tries:
+        if candidate.kind not in found and _mends_all(before, candidate):
+            found[candidate.kind] = _remedy(before, candidate, frozenset())
+        if len(found) == most:
             break
-    ranked = sorted(found.values(), key=lambda entry: entry[0])
-    return tuple(remedy for _, remedy in ranked[:most])
+    rest = [candidate for candidate in tries if candidate.kind not in found]
+    partial = _partial(before, rest, trouble) if len(found) < most else ()
+    return (*found.values(), *partial)[:most]
+
+
+def _mends_all(before: Trial, candidate: Candidate) -> bool:
+    """Whether a plan is found at once that meets every must-goal and keeps every pin."""
+    return decide(instance_of(changed(before.setting, candidate.changes)), "quick").verdict == (
+        "reachable"
+    )
+
+
+def _partial(
+    before: Trial, tries: Sequence[Candidate], trouble: frozenset[int | Pin]
+) -> tuple[Remedy, ...]:
+    """Return what mends some of the trouble, most of it first, then cheapest first."""
+    found: dict[Kind, tuple[tuple[int, int], Remedy]] = {}
+    for candidate in _one_of_each(tries)[:MOST_PLANS]:
+        left = troubles(trial(changed(before.setting, candidate.changes)))
+        if left < trouble:
+            rank = len(left), candidate.cost
+            found[candidate.kind] = rank, _remedy(before, candidate, left)
+    return tuple(remedy for _, remedy in sorted(found.values(), key=lambda entry: entry[0]))
+
+
+def _one_of_each(tries: Sequence[Candidate]) -> list[Candidate]:
+    """Return the last, and so the strongest, candidate of each kind, cheapest first."""
+    return sorted({each.kind: each for each in tries}.values(), key=lambda each: each.cost)
 
 
 def misses_and_remedies(made: Trial) -> tuple[tuple[Miss, ...], tuple[Remedy, ...]]:
@@ -96,25 +121,32 @@ def troubles(tried: Trial) -> frozenset[int | Pin]:
     return frozenset(missed_musts(tried)) | frozenset(dropped_pins(tried))
 
 
-def _remedy(before: Trial, after: Trial, candidate: Candidate, names: Names) -> Remedy:
-    season = before.setting.season
-    words = _words(candidate, season, names)
-    musts = sum(goal.importance == MUST for goal in after.instance.goals)
-    missed, left = missed_musts(before), missed_musts(after)
-    if left:
-        was = "as before" if len(left) == len(missed) else f"instead of {musts - len(missed)}"
-        effect = f"{musts - len(left)} of {count(musts, 'must-goal')} met {was}"
+def _remedy(before: Trial, candidate: Candidate, left: frozenset[int | Pin]) -> Remedy:
+    """Return a remedy with its effect: what is left of the trouble when it is made."""
+    setting = before.setting
+    words = _words(candidate, setting.season, names_of(setting.library))
+    lesser = {
+        (change.skill, change.stage) for change in candidate.changes if isinstance(change, GoalNeed)
+    }
+    musts = sum(
+        goal.importance == MUST and target.node not in lesser
+        for goal, target in zip(before.instance.goals, before.workload.targets, strict=True)
+    )
+    missed = sum(isinstance(each, int) for each in left)
+    met_before = musts - len(missed_musts(before))
+    if missed:
+        was = "as before" if musts - missed == met_before else f"instead of {met_before}"
+        effect = f"{musts - missed} of {count(musts, 'must-goal')} met {was}"
     elif musts == 0:
         effect = "no must-goal is missed"
+    elif musts == 1:
+        effect = "the must-goal is met"
     else:
-        all_met = "both" if musts == 2 else f"all {musts}"
-        effect = f"{all_met} must-goals met" if musts > 1 else "the must-goal is met"
-    pins = len(dropped_pins(before)), len(dropped_pins(after))
-    if pins[0]:
-        effect += f", {count(pins[1], 'pin')} given up" if pins[1] else ", every pin kept"
-    return Remedy(
-        candidate.changes, f"{words}: {effect}", candidate.cost, whole=not troubles(after)
-    )
+        effect = f"{'both' if musts == 2 else f'all {musts}'} must-goals met"
+    if dropped_pins(before):
+        given_up = len(left) - missed
+        effect += f", {count(given_up, 'pin')} given up" if given_up else ", every pin kept"
+    return Remedy(candidate.changes, f"{words}: {effect}", candidate.cost, whole=not left)
 
 
 def _words(candidate: Candidate, season: Season, names: Names) -> str:
