@@ -11,8 +11,7 @@ from curriculum.models.plan import Block, GoalResult, Kind, Plan, PlannedPractic
 from curriculum.models.season import Season
 from curriculum.models.skills import Library, Stage
 from curriculum.schedule.again import Setting
-from curriculum.schedule.instance import Held, Instance, build, held_of
-from curriculum.workload import Workload
+from curriculum.schedule.instance import Held, held_of
 
 
 def setting_of(
@@ -28,34 +27,16 @@ def setting_of(
 ) -> Setting:
     """Return what the next plan is made from.
 
-    With an older plan, practices before `today` hold what it says, or what `held` says has really
-    been held there. Its other blocks are kept in place only when it has been published and the new
-    plan is not to be made afresh. Without an older plan nothing is past.
+    Practices before `today` hold what `held` says has really been held there, else what the older
+    plan says; with neither, nothing is past. The older plan's other blocks are kept in place only
+    when it has been published and the new plan is not to be made afresh.
     """
-    if old is None:
-        return Setting(season, library, gym)
-    past = held if held is not None else held_of(old, today) if today is not None else Held()
-    known = held_of(old) if published and not fresh else None
-    return Setting(season, library, gym, today, past, known)
-
-
-def instance_for(
-    season: Season,
-    library: Library,
-    gym: Gym,
-    workload: Workload,
-    old: Plan | None = None,
-    today: dt.date | None = None,
-    *,
-    published: bool = False,
-    fresh: bool = False,
-    held: Held | None = None,
-) -> Instance:
-    """Return the next plan's problem in numbers; the arguments are those of `setting_of`."""
-    setting = setting_of(
-        season, library, gym, old, today, published=published, fresh=fresh, held=held
-    )
-    return build(season, gym, workload, setting.today, setting.held, setting.former)
+    known = held_of(old) if old is not None and published and not fresh else None
+    if held is None and old is not None and today is not None:
+        held = held_of(old, today)
+    if held is None:
+        return Setting(season, library, gym, former=known)
+    return Setting(season, library, gym, today, held, known)
 
 
 @dataclass(frozen=True, order=True)

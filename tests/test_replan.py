@@ -7,11 +7,10 @@ import pytest
 
 from curriculum.gym.slots import calendar_of
 from curriculum.models.plan import Plan
-from curriculum.replan import Difference, Name, Place, Shift, difference, instance_for, setting_of
-from curriculum.schedule.again import trial
+from curriculum.replan import Difference, Name, Place, Shift, difference, setting_of
+from curriculum.schedule.again import instance_of, trial
 from curriculum.schedule.assemble import assemble
 from curriculum.schedule.instance import Held, held_of
-from curriculum.workload import workload_of
 from tests.build import Entry, day, goal, gym, library, plan_of, season, skill
 
 MADE = dt.datetime(2027, 1, 5, 9, 0, tzinfo=dt.UTC)
@@ -153,16 +152,14 @@ def test_only_a_published_plan_is_kept_to(published: bool, fresh: bool, sticky: 
 
 def test_without_a_plan_nothing_is_past() -> None:
     """A first plan may use every date, whatever day it is."""
-    found = instance_for(
-        OF, SKILLS, gym(OF), workload_of(OF, SKILLS), None, day("01-20"), published=True
-    )
+    found = instance_of(setting_of(OF, SKILLS, gym(OF), None, day("01-20"), published=True))
 
     assert (found.first_open, found.held, found.former) == (0, (), ())
 
 
 def test_without_a_day_nothing_of_a_plan_is_past() -> None:
     """When no day is given, every practice of the plan is still open."""
-    found = instance_for(OF, SKILLS, gym(OF), workload_of(OF, SKILLS), BEFORE)
+    found = instance_of(setting_of(OF, SKILLS, gym(OF), BEFORE))
 
     assert (found.first_open, found.held) == (0, ())
 
@@ -180,7 +177,9 @@ def test_the_past_stays_as_it_was() -> None:
 
 
 def test_what_was_really_held_goes_before_the_plan() -> None:
-    """A record that a practice was lost frees its blocks."""
+    """A record of what happened replaces what the plan says of the past, with a plan or without."""
     nothing = setting_of(OF, SKILLS, gym(OF), BEFORE, day("01-14"), held=Held())
 
-    assert nothing.held == Held()
+    first = setting_of(OF, SKILLS, gym(OF), None, day("01-14"), held=Held())
+
+    assert (nothing.held, first.held, first.today) == (Held(), Held(), day("01-14"))
