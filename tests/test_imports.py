@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from curriculum.gym.imports.found import Found, Item
-from curriculum.gym.imports.imported import Imported, imported, with_imported
+from curriculum.gym.imports.imported import Imported, imported, placed, with_imported
 from curriculum.gym.imports.sides import Sides, sides_of, slug
 from curriculum.gym.imports.told import change_lines, report_lines
 from curriculum.gym.slots import calendar_of
@@ -169,6 +169,17 @@ def test_the_season_with_its_calendars_gives_the_gym_calendar() -> None:
     assert [game.id for game in gym.games] == [
         *("harbour-light", "otter-sands-away", "harbour-light-away"),
     ]
+
+
+def test_what_clashes_is_located_in_its_own_file() -> None:
+    """An imported game that overlaps a practice is reported at its line of the fixture list."""
+    extra = PracticeOn(date=day("01-16"), start=dt.time(9, 30), minutes=60, venue="north-gym")
+    plain = winter(GAMES, practice_on=(extra,))
+    found = imported(plain, CASES)
+    problems = placed(calendar_of(with_imported(plain, found)).problems, found)
+
+    assert (str(CASES / "league.csv"), 3, "") in [(p.file, p.line, p.key) for p in problems]
+    assert [p.key for p in problems if p.key.startswith("practice_on")] == ["practice_on[1].date"]
 
 
 def test_importing_twice_gives_the_same() -> None:

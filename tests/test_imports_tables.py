@@ -1,10 +1,13 @@
 """Tables of dates as leagues and gyms send them: every form read, nothing guessed."""
 
+import contextlib
 import datetime as dt
 from dataclasses import replace
 from typing import Any
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from curriculum.gym.imports.dates import DateError, clock_times, order_of, possible_dates
 from curriculum.gym.imports.found import Found, Reading, RefusedError, Skipped
@@ -13,6 +16,10 @@ from curriculum.models.calendars import CalendarIn
 from tests.ical_import import WINTER, remarks, times, whys
 
 FIRST, LAST = WINTER.first, WINTER.last
+CELL = st.one_of(
+    st.text(alphabet="0123456789/-.: apmtonJanFebMar", max_size=12),
+    st.sampled_from(["16/01/2027", "Sat 16/01/2027", "10:00", "5-7 pm", "2027-02-30", "A"]),
+)
 HEAD = "Date,Time,Home,Away\n"
 
 
@@ -288,3 +295,14 @@ def test_rows_outside_the_season_are_counted() -> None:
     reading = table(f"{HEAD}16/12/2026,10:00,A,B\n16/01/2027,10:00,A,B\n")
 
     assert (times(reading), reading.outside) == (["01-16 10:00"], 1)
+
+
+@given(st.lists(st.lists(CELL, max_size=6).map(",".join), max_size=6).map("\n".join))
+@settings(deadline=None)
+def test_any_table_is_read_or_refused(rows: str) -> None:
+    """Whatever stands in the cells, nothing but a refusal is raised, and no row is lost."""
+    text = f"{HEAD}{rows}\n"
+    with contextlib.suppress(RefusedError):
+        reading = table(text, means="closures")
+        filled = [line for line in rows.split("\n") if line.strip(", \t")]
+        assert len(reading.found) + len(reading.skipped) + reading.outside == len(filled)

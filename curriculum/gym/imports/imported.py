@@ -1,7 +1,7 @@
 """The foreign calendars of a season: read, understood, told, and added to the season."""
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from curriculum.gym.bookings import bookings_of
@@ -31,6 +31,7 @@ class Imported:
 
     problems: about a calendar file with its line, or about the season file with the key path in
     `key` and the place left open (file "", line 0).
+    places: file and line of everything added, by the key that it gets in the season, `game[3]`.
     """
 
     closures: tuple[Closure, ...] = ()
@@ -38,6 +39,7 @@ class Imported:
     practices: tuple[PracticeOn, ...] = ()
     report: Report = field(default_factory=Report)
     problems: tuple[Problem, ...] = ()
+    places: Mapping[str, tuple[str, int]] = field(default_factory=dict)
 
 
 def imported(
@@ -58,6 +60,7 @@ def imported(
     games: list[Game] = []
     practices: list[PracticeOn] = []
     reports: list[FileReport] = []
+    places: dict[str, tuple[str, int]] = {}
     for number, (entry, result) in enumerate(zip(entries, results, strict=True), start=1):
         path = str(folder / entry.file)
         if isinstance(result, RefusedError):
@@ -68,21 +71,38 @@ def imported(
         bookings, _ = apply_moves(season_so_far, bookings_of(season_so_far)[0])
         meant = Meant(season_so_far, entry, bookings)
         meant.take(result)
+        for table, lines in meant.lines.items():
+            first = len(getattr(season_so_far, table)) + 1
+            places |= {f"{table}[{n}]": (path, line) for n, line in enumerate(lines, start=first)}
         closures += meant.closures
         games += meant.games
         practices += meant.practices
         remarks = tuple(sorted({*result.remarks, *meant.remarks}))
-        report = FileReport(entry.file, entry.means, tuple(meant.items), remarks, result.outside)
-        reports.append(report)
-        problems += _warnings(path, report, season, entry)
+        told = FileReport(entry.file, entry.means, tuple(meant.items), remarks, result.outside)
+        reports.append(told)
+        problems += _warnings(path, told, season, entry)
+    report = Report(tuple(reports))
     return Imported(
-        tuple(closures), tuple(games), tuple(practices), Report(tuple(reports)), tuple(problems)
+        tuple(closures), tuple(games), tuple(practices), report, tuple(problems), places
     )
 
 
 def with_imported(season: Season, found: Imported) -> Season:
     """Return the season with its foreign calendars written out, behind what it says itself."""
     return _with(season, found.closures, found.games, found.practices)
+
+
+def placed(problems: Iterable[Problem], found: Imported) -> tuple[Problem, ...]:
+    """Return problems of the season with those about imported tables moved to their files.
+
+    The gym calendar knows only the season written out, where an imported game is `game[3]`.
+    """
+    return tuple(
+        replace(problem, file=place[0], line=place[1], key="")
+        if not problem.file and (place := found.places.get(problem.key.partition(".")[0]))
+        else problem
+        for problem in problems
+    )
 
 
 def _with(

@@ -2,6 +2,7 @@
 
 import datetime as dt
 import itertools
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
@@ -34,6 +35,7 @@ class Meant:
     """What the entries of one file mean; filled by `take`.
 
     season: with what earlier files have added to it.
+    lines: where each closure, game and practice stands in the file, by the season's own table.
     """
 
     season: Season
@@ -44,6 +46,7 @@ class Meant:
     practices: list[PracticeOn] = field(default_factory=list)
     items: list[Item] = field(default_factory=list)
     remarks: list[tuple[int, str]] = field(default_factory=list)
+    lines: dict[str, list[int]] = field(default_factory=lambda: defaultdict(list))
     _endless: list[Found] = field(default_factory=list)
 
     def take(self, reading: Reading) -> None:
@@ -97,8 +100,8 @@ class Meant:
         end = self._end(found)
         if found.whole_days:
             last = (end - dt.timedelta(days=1)).date()
-            self.closures.append(
-                Closure(from_=found.start.date(), until=last, reason=reason, venue=venue)
+            self._close(
+                found, Closure(from_=found.start.date(), until=last, reason=reason, venue=venue)
             )
             return f"closed, {'every gym' if venue is None else venue}"
         hours = f"{found.start:%H:%M}-{end:%H:%M}"
@@ -111,10 +114,14 @@ class Meant:
         )
         for day, gym in hit:
             words = f"{reason}, {hours}"
-            self.closures.append(Closure(from_=day, until=day, reason=words, venue=gym))
+            self._close(found, Closure(from_=day, until=day, reason=words, venue=gym))
         if not hit:
             return "no practice then"
         return "no practice on " + ", ".join(f"{day_words(day)} in {gym}" for day, gym in hit)
+
+    def _close(self, found: Found, closure: Closure) -> None:
+        self.closures.append(closure)
+        self.lines["closure"].append(found.line)
 
     def _game(self, found: Found) -> str:
         sides = sides_of(found, self.entry.team or self.season.team.name)
@@ -139,6 +146,7 @@ class Meant:
             address=None if self._venue(found) or not address else address,
         )
         self.games.append(game)
+        self.lines["game"].append(found.line)
         return game.id
 
     def _practice(self, found: Found) -> str:
@@ -151,6 +159,7 @@ class Meant:
             raise LeftOutError(EXPECTED[4])
         minutes = self._minutes(found, PRACTICE_MINUTES)
         self.practices.append(PracticeOn(date=day, start=start, minutes=minutes, venue=venue))
+        self.lines["practice_on"].append(found.line)
         return f"practice in {venue}"
 
     def _is_table(self, found: Found) -> bool:
