@@ -18,7 +18,8 @@ def spot(text: str) -> Spot:
     ball = "ball" in words
     words = [word for word in words if word != "ball"]
     key = words[0] if words[0] in {"guards", "denies", "helps"} else "at"
-    return Spot(**{"who": who, "ball": ball, key: words[-1]})
+    fields: dict[str, Any] = {"who": who, "ball": ball, key: words[-1]}
+    return Spot(**fields)
 
 
 def action(text: str) -> Action:

@@ -151,6 +151,19 @@ def test_groups_differ_by_one_at_most(players: int, groups: int, sizes: tuple[in
     assert split(players, groups) == sizes
 
 
+def test_what_has_to_be_brought() -> None:
+    """Balls and cones for all groups; bibs only where teams of three or more meet."""
+    coned = drill(
+        spots=("1 top ball", "2 left-wing", "cone-1 rim", "line back"), balls=2, players=(2, 4)
+    )
+    (one, two, *_) = runs(coned, means())
+
+    assert (one.kit, two.kit) == (
+        (("balls", 2), ("cones", 1)),
+        (("balls", 4), ("cones", 2)),
+    )
+
+
 def test_alone_with_a_ball() -> None:
     """A drill for one is run by everybody at once."""
     alone = drill(

@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from curriculum.court.geometry import FIBA, MINI, NFHS, court, distance, toward
+from curriculum.court.geometry import FIBA, MINI, NFHS, court_named, distance, toward
 
 FOOT = 0.3048
 
@@ -89,8 +89,8 @@ def test_the_court_ends_at_its_lines() -> None:
 def test_courts_are_found_by_name() -> None:
     """The names are fiba, nfhs and mini; another one is refused with all of them."""
     with pytest.raises(ValueError, match='no court "street"; there is fiba, nfhs, mini'):
-        court("street")
-    assert court("nfhs") is NFHS
+        court_named("street")
+    assert court_named("nfhs") is NFHS
 
 
 def test_a_step_toward_nowhere_leads_into_the_court() -> None:

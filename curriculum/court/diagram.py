@@ -13,7 +13,7 @@ from html import escape
 from curriculum.court import curves
 from curriculum.court.execute import execute
 from curriculum.court.floor import court_lines
-from curriculum.court.geometry import Point, court, distance
+from curriculum.court.geometry import Point, court_named, distance
 from curriculum.court.ink import INK, cross, disc, head, line, n, polygon, text
 from curriculum.court.labels import Label
 from curriculum.court.picture import Picture, compose
@@ -28,14 +28,14 @@ _EDGE = 0.1
 
 
 @cache
-def drill_svg(drill: Drill, on: str = "fiba", frame: int = 0, paper: str = "#ffffff") -> str:
+def drill_svg(drill: Drill, court: str = "fiba", frame: int = 0, paper: str = "#ffffff") -> str:
     """Return one picture of a drill as a complete `<svg>` element.
 
-    on: the court's name: fiba, nfhs or mini. frame: which picture, from 0; IndexError beyond the
-    last one. paper: the colour behind numbers, `var(--paper)` on a page with a dark mode. All ink
-    is currentColor. Title and description are inside and in `aria-label`.
+    court: fiba, nfhs or mini. frame: which picture, from 0; IndexError beyond the last one.
+    paper: the colour behind numbers, `var(--paper)` on a page with a dark mode. All ink is
+    currentColor. Title and description are inside and in `aria-label`.
     """
-    picture = drill_picture(drill, on, frame)
+    picture = drill_picture(drill, court, frame)
     left, top, right, bottom = picture.box
     name = escape(drill.name, quote=True)
     if drill.frames > 1:
@@ -49,9 +49,9 @@ def drill_svg(drill: Drill, on: str = "fiba", frame: int = 0, paper: str = "#fff
     )
 
 
-def drill_picture(drill: Drill, on: str = "fiba", frame: int = 0) -> Picture:
+def drill_picture(drill: Drill, court: str = "fiba", frame: int = 0) -> Picture:
     """Return the layout of one picture, for callers that measure it."""
-    ground = court(on)
+    ground = court_named(court)
     floor, _ = set_up(drill, ground)
     lines = floor.lines if frame == 0 else {}
     return compose(drill, execute(drill, ground), frame, lines, ground)

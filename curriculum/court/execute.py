@@ -6,20 +6,15 @@ such as `pass-and-go.actions[3]`, by which the library's sources find its line.
 
 from collections.abc import Callable, Iterable
 
+from curriculum.court.clashes import near_spot, on_one_spot, unknown
 from curriculum.court.geometry import FIBA, Court, Point, distance, toward
 from curriculum.court.scene import Execution, Frame, Move
 from curriculum.court.setup import Floor, arm_of, set_up
 from curriculum.court.spots import FIVE_SPOTS, in_words, spots
 from curriculum.court.stance import beside, make_room, screening_place, stance
-from curriculum.files.nearest import listed, suggest
-from curriculum.models.drills import Action, Drill, is_attacker, is_coach, is_cone, is_defender
+from curriculum.files.nearest import listed
+from curriculum.models.drills import Action, Drill, is_attacker, is_cone, is_defender
 from curriculum.problems import Problem
-
-SAME_SPOT = 0.9
-"""Metres below which two team-mates stand on one spot."""
-
-CROWDED = 0.6
-"""Metres below which two opponents do."""
 
 HAND_TO_HAND = 2.0
 """Metres that a handoff bridges at most."""
@@ -102,7 +97,8 @@ class _Play:
 
     def _play(self, action: Action, number: int, settles: bool) -> list[_Step]:
         """Play one action; when it `settles` a moment, look whether two stand on one spot."""
-        wrong = self._unknown(action)
+        misnamed = unknown(action, self.at, self._spots)
+        wrong = [misnamed] if misnamed else []
         if not wrong:
             deeds: dict[str, Callable[[Action, int], list[_Step]]] = {
                 "pass": self._pass,
@@ -120,20 +116,6 @@ class _Play:
         if not wrong and settles:
             wrong = self._crowd(action.by)
         return wrong
-
-    def _unknown(self, action: Action) -> list[_Step]:
-        """Find names that stand for nobody and for no place."""
-        people = tuple(who for who in self.at if not is_cone(who))
-        if action.by not in people:
-            return [(f"{action.by} is not on the court", suggest(action.by, people, "add a spot"))]
-        for name in (*action.via, *((action.to,) if action.to else ())):
-            if name not in self.at and name not in self._spots:
-                way_out = suggest(name, (*self._spots, *people), "write the name of a spot")
-                return [(f'there is no spot or player "{name}"', way_out)]
-        if action.on and action.on not in self.at:
-            way_out = suggest(action.on, tuple(self.at), "name somebody on the court")
-            return [(f"{action.on} is not on the court", way_out)]
-        return []
 
     def _pass(self, action: Action, number: int) -> list[_Step]:
         by, to = action.by, action.to or ""
@@ -235,22 +217,14 @@ class _Play:
     def _crowd(self, mover: str) -> list[_Step]:
         """Find two on one spot after a moment; told at the action that brought it about."""
         wrong = []
-        people = [who for who in self.at if not is_cone(who)]
-        for first, who in enumerate(people):
-            for other in people[first + 1 :]:
-                same = is_defender(who) == is_defender(other) or is_coach(who) or is_coach(other)
-                apart = distance(self.at[who], self.at[other])
-                pair = frozenset((who, other))
-                if apart < (SAME_SPOT if same else CROWDED) and pair not in self.floor.tied:
-                    self.floor.tied.add(pair)
-                    near = self._name_of(self.at[who])
-                    says = f"{listed(sorted(pair), 'and')} end on one spot{near}"
-                    wrong.append((says, f"send {mover} to another spot, or move the other first"))
+        for who, other in on_one_spot(self.at):
+            pair = frozenset((who, other))
+            if pair not in self.floor.tied:
+                self.floor.tied.add(pair)
+                where = near_spot(self.at[who], self._spots)
+                says = f"{listed(sorted(pair), 'and')} end on one spot{where}"
+                wrong.append((says, f"send {mover} to another spot, or move the other first"))
         return wrong
-
-    def _name_of(self, point: Point) -> str:
-        near = min(self._spots, key=lambda name: distance(self._spots[name], point))
-        return f", {in_words(near)}" if distance(self._spots[near], point) < SAME_SPOT else ""
 
     def _no_ball(self, who: str, word: str) -> list[_Step]:
         if who in self.holders:

@@ -150,7 +150,7 @@ COURTS: dict[CourtName, Court] = {"fiba": FIBA, "nfhs": NFHS, "mini": MINI}
 """The courts by the name that callers give."""
 
 
-def court(name: str) -> Court:
+def court_named(name: str) -> Court:
     """Return a court by its name; ValueError for a name that no court has."""
     for known, found in COURTS.items():
         if known == name:

@@ -14,7 +14,7 @@ _ALONG = (0.5, 0.42, 0.58, 0.34, 0.66, 0.27, 0.73, 0.2, 0.8)
 _BESIDE = (0.52, 0.66, 0.82, 1.0, 1.25, 1.5)
 _GAP = 0.05
 _LONG_ENOUGH = 1.6
-_LONG_WAVE = 2.2
+_LONG_WAVE = 3.2
 """Metres of line or of a dribble's wave below which a number on it would hide too much of it."""
 
 

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field
 
+from curriculum.court.clashes import SAME_SPOT
 from curriculum.court.geometry import Court, Point, distance
 from curriculum.court.spots import spots
 from curriculum.court.stance import ARM, FULL_COURT_ARM, stance
@@ -17,8 +18,6 @@ from curriculum.models.drills import (
     is_player,
 )
 from curriculum.problems import Problem
-
-_TOGETHER = 0.9
 
 
 @dataclass
@@ -111,7 +110,7 @@ def _crowded(drill: Drill, floor: Floor) -> list[tuple[int, tuple[str, str]]]:
     numbers = {spot.who: index for index, spot in enumerate(drill.spots)}
     for place, who in enumerate(order):
         for other in order[:place]:
-            if distance(floor.at[who], floor.at[other]) < _TOGETHER:
+            if distance(floor.at[who], floor.at[other]) < SAME_SPOT:
                 floor.tied.add(frozenset((other, who)))
                 says = f"{other} and {who} start on one spot"
                 found.append((numbers[who], (says, f"give {who} another spot")))

@@ -4,7 +4,7 @@ from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
 from curriculum.files.nearest import listed
-from curriculum.models.drills import Drill
+from curriculum.models.drills import Drill, is_cone
 from curriculum.models.skills import Court, Stage
 from curriculum.practice.rotation import lines, roles
 from curriculum.practice.simulate import Tally, simulate
@@ -38,6 +38,18 @@ class Run:
     def groups(self) -> int:
         """How many groups there are."""
         return len(self.sizes)
+
+    @property
+    def kit(self) -> tuple[tuple[str, int], ...]:
+        """What has to be brought: balls, cones and bibs, each with its number, none left at 0.
+
+        Bibs tell the teams apart where three or more play against three or more.
+        """
+        drill, groups = self.drill, self.groups
+        cones = sum(is_cone(spot.who) for spot in drill.spots) * groups
+        bibs = drill.defenders * groups if min(drill.attackers, drill.defenders) >= 3 else 0
+        wanted = (("balls", self.balls), ("cones", cones), ("bibs", bibs))
+        return tuple((name, count) for name, count in wanted if count)
 
 
 @dataclass(frozen=True)
