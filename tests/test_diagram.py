@@ -130,6 +130,15 @@ def longest_ink(root: ET.Element) -> int:
     return max(path.get("d", "").count("L") for path in lines)
 
 
+def test_a_handoff_is_a_line_with_two_strokes() -> None:
+    """Three lines of ink beside the one of the dribble and its head."""
+    handed = drill("1 dribble 2", "1 handoff 2")
+    root = ET.fromstring(drill_svg(handed))
+    ink = [path for path in root.iter(f"{SVG}path") if path.get("stroke") == "currentColor"]
+
+    assert len(ink) == 1 + 3
+
+
 def test_marks_by_kind() -> None:
     """Attackers are discs, the coach a square, a cone a triangle, a line three small discs."""
     kinds = drill(
