@@ -82,12 +82,16 @@ def _best(
         return [move.path[0]]
     first = not any(other.by == move.by and len(other.path) > 1 for other in moves[:n])
     trim = _trimmer(move, marks, _met(moves, n), first, scale)
-    costs = []
+    best: tuple[float, Route] | None = None
     for order, way in enumerate(_candidates(move, scale)):
         line = trim(way)
-        bend = 0.3 * order
-        costs.append((bend + _cost(line, move, marks, others, box, scale), order, line))
-    return min(costs, key=lambda each: each[:2])[2]
+        cost = _cost(line, move, marks, others, box, scale)
+        total = cost + 0.3 * order
+        if best is None or total < best[0]:
+            best = total, line
+        if cost == 0.0:
+            break
+    return best[1] if best else list(move.path)
 
 
 def _candidates(move: Move, scale: float) -> list[Route]:
