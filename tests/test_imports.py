@@ -104,7 +104,7 @@ def test_every_row_of_a_fixture_list_is_accounted_for() -> None:
             3,
             (
                 "2 entries: no end is stated, 60 minutes taken;"
-                " write minutes = in this [[calendar]] for another length"
+                " set minutes in this [[calendar]] for another length"
             ),
         ),
     )
@@ -220,7 +220,10 @@ def test_a_list_without_our_team_says_which_teams_it_has() -> None:
     assert [(p.says, p.way_out, p.level) for p in found.problems if p.level == "error"] == [
         (
             "no game of 'Kestrel Quay U12' is in it",
-            "write team = as the file does: Harbour Light, Kestrel Quay, Otter Sands, Stour Bay",
+            (
+                "set team in this [[calendar]] as the file writes it:"
+                " Harbour Light, Kestrel Quay, Otter Sands, Stour Bay"
+            ),
             "error",
         )
     ]
@@ -259,7 +262,7 @@ def test_practices_of_a_gyms_calendar(tmp_path: Path) -> None:
     assert [became for _, became in told(found)] == [
         "practice in south-gym",
         "it stands in the season already",
-        "it names none of the season's gyms; write venue = in this [[calendar]]",
+        "it names none of the season's gyms; set venue in this [[calendar]]",
         "it has no time of day; write it into season.toml by hand",
     ]
 

@@ -96,7 +96,7 @@ PARTS = {
     end=st.sampled_from(("", ";COUNT=7", ";UNTIL=20270301T120000Z")),
     day=st.dates(dt.date(2025, 1, 1), dt.date(2027, 2, 1)),
 )
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=80, deadline=None)
 def test_any_rule_that_is_followed_expands_as_dateutil_expands_it(
     frequency: str, parts: dict[str, str], end: str, day: dt.date
 ) -> None:

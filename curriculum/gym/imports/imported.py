@@ -190,5 +190,5 @@ def _nobody(path: str, report: FileReport, team: str) -> Iterator[Problem]:
     if strangers:
         named = sorted({name for title in strangers for name in title.split(" - ")}, key=plain)
         says = f"no game of {team!r} is in it"
-        way_out = f"write team = as the file does: {', '.join(named[:12])}"
+        way_out = f"set team in this [[calendar]] as the file writes it: {', '.join(named[:12])}"
         yield Problem(path, 0, "", says, "", way_out)

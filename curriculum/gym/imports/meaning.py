@@ -64,7 +64,7 @@ class Meant:
         if self._endless:
             count, minutes = len(self._endless), self.entry.minutes or DEFAULT_MINUTES
             says = f"{count} entries" if count > 1 else self._endless[0].title
-            way_out = "write minutes = in this [[calendar]] for another length"
+            way_out = "set minutes in this [[calendar]] for another length"
             self.remarks.append(
                 (
                     self._endless[0].line,
@@ -153,7 +153,7 @@ class Meant:
         venue = self._venue(found) or self.entry.venue
         if venue is None:
             says = "it names none of the season's gyms"
-            raise LeftOutError(f"{says}; write venue = in this [[calendar]]")
+            raise LeftOutError(f"{says}; set venue in this [[calendar]]")
         day, start = found.start.date(), found.start.time()
         if any((one.date, one.start, one.venue) == (day, start, venue) for one in self.bookings):
             raise LeftOutError(EXPECTED[4])
