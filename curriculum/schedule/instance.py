@@ -11,7 +11,13 @@ from curriculum.graph import Node
 from curriculum.gym.practices import Gym, Practice
 from curriculum.models.plan import Plan
 from curriculum.models.season import Season
-from curriculum.schedule.past import after_the_last, blocks_held, clear_of, reviews_held
+from curriculum.schedule.past import (
+    after_the_last,
+    blocks_held,
+    clear_of,
+    needs_left,
+    reviews_held,
+)
 from curriculum.workload import Job, Target, Workload
 
 MUST, SHOULD, COULD = 0, 1, 2
@@ -177,7 +183,12 @@ def build(
         introduces=tuple(job.introduces for job in jobs),
         skill=tuple(skills[job.skill] for job in jobs),
         strand=tuple(strands[job.strand] for job in jobs),
-        needs=tuple(tuple(sorted(number[node] for node in job.after)) for job in jobs),
+        needs=needs_left(
+            [[number[node] for node in job.after] for job in jobs],
+            past,
+            chains,
+            [job.blocks for job in jobs],
+        ),
         allowed=tuple(_allowed(job, gym.practices) & clear[skills[job.skill]] for job in jobs),
         last=tuple(job.last for job in jobs),
         weight=tuple(job.weight for job in jobs),

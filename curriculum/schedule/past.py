@@ -1,6 +1,7 @@
 """What is past, in numbers: blocks and reviews held, and how long they keep a skill away."""
 
 import datetime as dt
+from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 
 from curriculum.graph import Node
@@ -57,6 +58,26 @@ def after_the_last(
         for skill, practice in reviews
         if ends.get(chains[skill][-1], practice) < practice
     )
+
+
+def needs_left(
+    needs: Sequence[Sequence[int]],
+    past: Blocks,
+    chains: Sequence[Sequence[int]],
+    asked: Sequence[int],
+) -> tuple[tuple[int, ...], ...]:
+    """Return the jobs that each job waits for, in order.
+
+    A stage waits for the one below it, and for one further below that was passed over, so that the
+    ladder goes on from what is missing.
+    """
+    held = Counter(job for job, _, _ in past)
+    found = [set(row) for row in needs]
+    for chain in chains:
+        for place, job in enumerate(chain[1:], start=1):
+            missing = [lower for lower in chain[:place] if held[lower] < asked[lower]]
+            found[job] |= set(missing[-1:])
+    return tuple(tuple(sorted(row)) for row in found)
 
 
 def clear_of(
