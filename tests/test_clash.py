@@ -2,47 +2,26 @@
 
 import random
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import pytest
 
-from curriculum.gym.practices import Gym
-from curriculum.gym.slots import calendar_of
 from curriculum.models.season import Pin, Season
 from curriculum.models.skills import Library, StageWork
 from curriculum.schedule.explain.clash import Clash, clash_of
 from curriculum.schedule.explain.requirements import only
-from curriculum.schedule.instance import Instance, build
-from curriculum.workload import Workload, workload_of
 from tests.brute_force import keeps_all
 from tests.build import day, game, goal, library, season, skill
+from tests.random_seasons import Case, case, random_case
 
 
-@dataclass(frozen=True)
-class Case:
-    """A season with all that a clash is asked of."""
-
-    season: Season
-    library: Library
-    gym: Gym
-    workload: Workload
-    instance: Instance
-
-    def clash(self) -> Clash | None:
-        """Return the clash of the season, if any."""
-        return clash_of(self.season, self.library, self.gym, self.workload, self.instance)
-
-
-def case(of: Season, skills: Library) -> Case:
-    """Return a season with its calendar, workload and numbers."""
-    gym = calendar_of(of)
-    workload = workload_of(of, skills)
-    return Case(of, skills, gym, workload, build(of, gym, workload))
+def clash(tried: Case) -> Clash | None:
+    """Return the clash of a season, if any."""
+    return clash_of(tried.season, tried.library, tried.gym, tried.workload, tried.instance)
 
 
 def sentences(of: Season, skills: Library) -> tuple[str, ...]:
     """Return what a clash says, then its requirements."""
-    found = case(of, skills).clash()
+    found = clash(case(of, skills))
     assert found is not None
     assert found.proven
     assert found.minimal
@@ -53,7 +32,7 @@ def test_no_clash_where_all_can_be_kept() -> None:
     """Goals that fit together are no clash."""
     of = season(weeks=2, goal=(goal("pass"), goal("cut")))
 
-    assert case(of, library("pass", "cut")).clash() is None
+    assert clash(case(of, library("pass", "cut"))) is None
 
 
 def test_one_goal_with_too_few_days() -> None:
@@ -183,48 +162,17 @@ def clashing(count: int, seed: int) -> Iterator[Case]:
     """Yield small random seasons whose must-goals and pins no plan can keep, by brute force."""
     dice = random.Random(seed)
     while count:
-        tried = _random(dice)
+        tried = random_case(dice)
         if not keeps_all(tried.instance):
             count -= 1
             yield tried
-
-
-def _random(dice: random.Random) -> Case:
-    """Return a season of four practices with three or four skills, goals close in time and pins."""
-    names = ["pass", "cut", "shot", "screen"][: dice.randint(3, 4)]
-    skills = []
-    for index, name in enumerate(names):
-        needs = tuple(dice.sample(names[:index], k=min(index, dice.choice((0, 1, 1, 2)))))
-        work = StageWork(
-            blocks=dice.choice((1, 1, 2)),
-            minutes=dice.choice((8, 12, 17, 24)),
-            players=dice.choice((None, None, None, 11)),
-        )
-        skills.append(skill(name, needs=needs, unopposed=work))
-    dates = [day("01-12"), day("01-15"), day("01-19"), day("01-22")]
-    goals = tuple(
-        goal(name, by=dice.choice(dates[:3])) for name in dice.sample(names, k=dice.randint(1, 3))
-    )
-    pins = tuple(
-        Pin(skill=name, stage="unopposed", date=dice.choice(dates))
-        for name in dice.sample(names, k=dice.choice((0, 0, 1, 2)))
-    )
-    games = (game(date=dice.choice((day("01-16"), day("01-23")))),) if dice.random() < 0.4 else ()
-    teaching = {
-        "gap_days": dice.choice((1, 1, 4)),
-        "new_skills": dice.choice((1, 2)),
-        "blocks": dice.choice((2, 5)),
-    }
-    return case(
-        season(weeks=2, goal=goals, pin=pins, game=games, teaching=teaching), library(*skills)
-    )
 
 
 @pytest.mark.parametrize("seed", range(4))
 def test_a_clash_is_real_and_nothing_can_be_taken_from_it(seed: int) -> None:
     """By brute force: what is named cannot all be kept, but all of it less any one thing can."""
     for number, tried in enumerate(clashing(25, seed)):
-        found = tried.clash()
+        found = clash(tried)
 
         assert found is not None, number
         assert (found.proven, found.minimal) == (True, True), number

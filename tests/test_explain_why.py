@@ -1,19 +1,33 @@
 """Why blocks stand where they do: each earlier practice with its rule, what hangs on a skill."""
 
 import datetime as dt
+import random
+from dataclasses import replace
 
 import pytest
 
+from curriculum.graph import Node
 from curriculum.gym.slots import calendar_of
 from curriculum.models.plan import Plan
 from curriculum.models.season import Known, Pin, Season
 from curriculum.models.skills import Library, StageWork
+from curriculum.referee.judge import judge
+from curriculum.schedule.again import Setting, trial
+from curriculum.schedule.assemble import assemble
 from curriculum.schedule.explain.costs import Waiting
+from curriculum.schedule.explain.earlier import Present, bar
+from curriculum.schedule.explain.limits import limits_of
 from curriculum.schedule.explain.why import BlockWhy, Earlier, Why, why
+from curriculum.schedule.explain.words import names_of
+from curriculum.schedule.instance import Pin as PinnedTo
 from curriculum.schedule.instance import build
 from curriculum.schedule.reread import timetable_of
 from curriculum.workload import workload_of
+from tests.brute_force import keeps_all
 from tests.build import Entry, day, game, goal, library, plan_of, season, skill
+from tests.random_seasons import random_case
+
+MADE = dt.datetime(2027, 1, 5, 9, 0, tzinfo=dt.UTC)
 
 
 def explained(
@@ -212,3 +226,83 @@ def test_an_unknown_skill_is_misuse() -> None:
     """A skill that the library lacks is an error of the caller."""
     with pytest.raises(KeyError):
         explained(season(weeks=1), library("pass"), {}, "dunk")
+
+
+RULES = {
+    "inside the gym time",
+    "ladder",
+    "needs come first",
+    "new in small bites",
+    "quiet before a game",
+    "enough players, baskets and court",
+}
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_the_referee_agrees_with_every_reason(seed: int) -> None:
+    """Moved to an earlier practice, a block breaks the rule that is named, and none if none is."""
+    dice = random.Random(seed)
+    for number in range(15):
+        tried = random_case(dice)
+        made = trial(Setting(tried.season, tried.library, tried.gym))
+        found = assemble(
+            tried.season, tried.gym, made.workload, made.instance, made.result, made=MADE
+        )
+        plan = without_reviews(found)
+        present = Present(
+            limits_of(made.instance),
+            tried.gym,
+            made.workload,
+            names_of(tried.library),
+            made.result.timetable,
+        )
+        for job, row in enumerate(made.result.timetable.blocks):
+            for block, place in enumerate(row, start=1):
+                for practice in range(place):
+                    reason = bar(present, job, block, practice)
+                    moved = with_block_at(plan, made.workload.jobs[job].node, block, practice)
+                    broken = {
+                        breach.rule
+                        for breach in judge(moved, tried.season, tried.library, tried.gym).breaches
+                    }
+                    where = (number, job, block, practice, reason)
+                    if reason.rule == "":
+                        assert not broken & RULES, where
+                    elif reason.rule != "pins and the past":
+                        assert reason.rule in broken, where
+                    if reason.firm and reason.rule in RULES:
+                        pinned = replace(
+                            made.instance, goals=(), pins=(PinnedTo(job, block, (practice,)),)
+                        )
+                        assert not keeps_all(pinned), where
+
+
+def without_reviews(plan: Plan) -> Plan:
+    """Return a plan with its teaching blocks only: reviews give way to them."""
+    practices = tuple(
+        one.model_copy(update={"blocks": tuple(b for b in one.blocks if b.kind != "review")})
+        for one in plan.practices
+    )
+    return plan.model_copy(update={"practices": practices})
+
+
+def with_block_at(plan: Plan, node: Node, number: int, place: int) -> Plan:
+    """Return a plan with one block held at the end of another practice instead."""
+    moved = next(
+        block
+        for one in plan.practices
+        for block in one.blocks
+        if (block.skill, block.stage, block.number) == (*node, number)
+    )
+    practices = tuple(
+        one.model_copy(
+            update={
+                "blocks": (
+                    *(block for block in one.blocks if block != moved),
+                    *((moved,) if index == place else ()),
+                )
+            }
+        )
+        for index, one in enumerate(plan.practices)
+    )
+    return plan.model_copy(update={"practices": practices})
