@@ -6,6 +6,7 @@ import secrets
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
+from dataclasses import replace
 from importlib import metadata
 from pathlib import Path
 from typing import BinaryIO
@@ -94,7 +95,8 @@ def read_plan(path: Path) -> tuple[Plan | None, tuple[Problem, ...]]:
     try:
         return Plan.model_validate_json(text, by_alias=True, by_name=False), ()
     except ValidationError as error:
-        return None, tuple(sorted(problem for _, problem in rephrase(error, Plan, sources)))
+        faults = [problem for _, problem in rephrase(error, Plan, sources)]
+        return None, tuple(sorted(replace(each, way_out=_MAKE_AGAIN) for each in faults))
 
 
 def same_but_time(one: Plan, other: Plan) -> bool:

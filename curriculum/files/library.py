@@ -42,12 +42,16 @@ class LibraryFile(Model):
 
 @dataclass(frozen=True)
 class _Placed:
-    """A skill with the file and the number under which it stands there."""
+    """A skill with the file and the number under which it stands there.
+
+    whole: nothing of the file had to be left out, so what the skill lacks is not there.
+    """
 
     skill: Skill
     replaces: bool
     sources: SourceMap
     number: int
+    whole: bool
 
     @property
     def where(self) -> str:
@@ -66,17 +70,20 @@ def read_library(
     placed: list[_Placed] = []
     placed_too: list[PlacedDrill] = []
     faulty_ids: set[str] = set()
+    faulty_skills: set[str] = set()
     for path in _files(folders, problems):
         reading = read(path, LibraryFile, _EMPTY)
         problems += reading.problems
         faulty_ids |= set(reading.sources.names.values())
+        named = reading.sources.names.items()
+        faulty_skills |= {name for path, name in named if path[0] == "skill"}
         if reading.value is not None:
-            placed += _placed(reading.value, reading.sources)
+            placed += _placed(reading.value, reading.sources, reading.sound is not None)
             placed_too += placed_drills(reading.value.drill, reading.sources)
     skills = _merged(placed, problems)
     for entry in skills.values():
         problems += _check_stages(entry)
-        problems += _check_needs(entry, skills, faulty_ids - set(skills))
+        problems += _check_needs(entry, skills, faulty_skills - set(skills))
     drills = merged_drills(placed_too, frozenset(skills), problems)
     known = {name: entry.skill for name, entry in skills.items()}
     for drill in drills.values():
@@ -103,11 +110,11 @@ def _files(folders: Sequence[Path], problems: list[Problem]) -> Iterator[Path]:
         yield from files
 
 
-def _placed(file: LibraryFile, sources: SourceMap) -> Iterator[_Placed]:
+def _placed(file: LibraryFile, sources: SourceMap, whole: bool) -> Iterator[_Placed]:
     for number, entry in enumerate(file.skill):
         own = {name: getattr(entry, name) for name in SkillEntry.model_fields}
         skill = Skill(strand=file.strand, **own)
-        yield _Placed(skill, entry.replaces, sources, number)
+        yield _Placed(skill, entry.replaces, sources, number, whole)
 
 
 def _merged(placed: Sequence[_Placed], problems: list[Problem]) -> dict[str, _Placed]:
@@ -129,7 +136,7 @@ def _merged(placed: Sequence[_Placed], problems: list[Problem]) -> dict[str, _Pl
 
 
 def _check_stages(entry: _Placed) -> Iterator[Problem]:
-    if not entry.skill.stages:
+    if entry.whole and not entry.skill.stages:
         headers = [f"[skill.{stage}]" for stage in STAGES]
         way_out = f"add {listed(headers, 'or')} below it"
         yield entry.sources.problem(("skill", entry.number), "has no stage", way_out)
@@ -156,7 +163,7 @@ def _check_needs(
                 if name not in faulty_ids:
                     way_out = suggest(name, tuple(skills), "write the id of a skill of the library")
                     yield entry.sources.problem(at, "no skill has this id", way_out)
-            elif stage and stage not in skills[name].skill.stages:
+            elif stage and skills[name].whole and stage not in skills[name].skill.stages:
                 has = listed(skills[name].skill.stages, "and") or "no stage"
                 says = f"{name} has no stage {stage}"
                 yield entry.sources.problem(at, says, f"it has {has}")

@@ -18,6 +18,10 @@ _CURLY = str.maketrans("“”„‟«»‘’‚‛", '""""""\'\'\'\'')
 
 UNREADABLE = "nan"
 """Stands in place of a value that cannot be read: no field of any model accepts it."""
+UNREADABLE_HEADER = "[[unreadable]]"
+"""Stands in place of a table's header that cannot be read, so that its keys stay together."""
+IN_LIST = ("Unclosed array", "Invalid value")
+"""How `tomllib` begins when something in a list, or behind one that has no end, is wrong."""
 
 
 @dataclass(frozen=True)
@@ -44,11 +48,11 @@ def repairs(line: str, message: str) -> Iterator[Repair]:
     elif found := PAIR.match(line):
         value, comment = split_comment(found["value"])
         yield from _pair(found["key"], value, comment)
-    elif message.startswith(("Unclosed array", "Invalid value")):
+    elif message.startswith(IN_LIST):
         yield from _inside_list(line)
     else:
         yield from _no_pair(line)
-    yield out_of_reading(line)
+    yield out_of_reading(line, message)
 
 
 def split_comment(text: str) -> tuple[str, str]:
@@ -59,16 +63,18 @@ def split_comment(text: str) -> tuple[str, str]:
     return text[: found.start("comment")].strip(), found["comment"]
 
 
-def out_of_reading(line: str, says: str = "this cannot be read", way_out: str = "") -> Repair:
+def out_of_reading(line: str, message: str = "") -> Repair:
     """Return the repair that passes over a line; a key keeps a value that no field accepts."""
-    found = PAIR.match(line)
-    if found and not HEADER.match(line):
-        usual = f"write {found['key']} = and a number, date, true, false or text in quotes"
-        return Repair(
-            says, found["value"] or line.strip(), way_out or usual, f"{found['key']} = {UNREADABLE}"
-        )
-    usual = "correct the line, or put # in front of it"
-    return Repair(says, line.strip(), way_out or usual, "#")
+    says, found = "this cannot be read", PAIR.match(line)
+    if re.match(r"\s*\[", line):
+        way_out = "correct the name and its brackets"
+        instead = "#" if message.startswith(IN_LIST) else UNREADABLE_HEADER
+        return Repair(says, line.strip(), way_out, instead)
+    if found:
+        key = found["key"]
+        way_out = f"write {key} = with a number, a date, true, false or text in quotes"
+        return Repair(says, found["value"] or line.strip(), way_out, f"{key} = {UNREADABLE}")
+    return Repair(says, line.strip(), "correct the line, or put # in front of it", "#")
 
 
 def _pair(key: str, value: str, comment: str) -> Iterator[Repair]:
@@ -169,18 +175,21 @@ def _inside_list(line: str) -> Iterator[Repair]:
 
 def _header(line: str) -> Iterator[Repair]:
     text, comment = split_comment(line.strip())
-    found = re.match(rf"\[{{1,2}}\s*({KEY}(?:\s*\.\s*{KEY})*)\s*(\]{{0,2}})(.*)$", text)
-    if not found:
-        return
-    name, rest = found[1], found[3].strip()
-    both = text.startswith("[[") or found[2] == "]]"
-    whole = f"[[{name}]]" if both else f"[{name}]"
-    if rest:
+    both = text.startswith("[[") or text.endswith("]]")
+    inside = text.strip("[] \t")
+    found = re.match(rf"({KEY}(?:\s*\.\s*{KEY})*)(?:\s*\]{{1,2}}\s*(?P<rest>.*))?$", inside)
+    if found and found["rest"]:
+        whole = f"[[{found[1]}]]" if both else f"[{found[1]}]"
         says = "nothing but a comment may stand behind the name of a table"
-        yield Repair(says, rest, f"write {whole} and go on in the next line", whole)
-    else:
+        yield Repair(says, found["rest"], f"write {whole} and go on in the next line", whole)
+    elif found:
+        whole = f"[[{inside}]]" if both else f"[{inside}]"
         says = "the brackets around the name of a table do not match"
         yield Repair(says, text, f"write {whole}", f"{whole}{comment}")
+    elif re.fullmatch(r"[A-Za-z0-9_ -]+", inside):
+        name = "_".join(inside.split())
+        whole = f"[[{name}]]" if both else f"[{name}]"
+        yield Repair("the name of a table is one word", text, f"write {whole}", f"{whole}{comment}")
 
 
 def _no_pair(line: str) -> Iterator[Repair]:

@@ -15,6 +15,10 @@ from curriculum.files.values import dates_meant, time_meant, truth_meant
 from curriculum.models.skills import STAGES
 from curriculum.problems import Problem
 
+_MOST_NAMES = 12
+"""Keys that a message can list and still be read."""
+_SCHEMAS = {"Season": "season", "LibraryFile": "skills", "Plan": "plan"}
+"""What `curriculum schema` calls a file's model."""
 _KEY_ITSELF = "[key]"
 """How pydantic says that not a value but its key is wrong."""
 
@@ -31,7 +35,7 @@ def rephrase(
     for path, detail in found.items():
         if _is_unknown(detail):
             problems.append((path, _unknown(model, path, sources)))
-        elif detail["type"] == "missing":
+        elif detail["type"] == "missing" and path not in sources.marks:
             if not _misspelt(path, unknown):
                 problems.append((path, _missing(model, path, sources)))
         else:
@@ -74,8 +78,11 @@ def _unknown(model: type[BaseModel], path: KeyPath, sources: SourceMap) -> Probl
         way_out = "it stands at the top of the file, before the first table"
     elif len(elsewhere) == 1:
         way_out = f"move it under {elsewhere[0]}"
-    else:
+    elif len(names) <= _MOST_NAMES:
         way_out = f"delete it, or use one of {listed(names, 'or')}"
+    else:
+        name = _SCHEMAS.get(model.__name__, "--help")
+        way_out = f'delete it; "curriculum schema {name}" prints what may stand here'
     where = f"{_header(table)} has no such key" if table else "there is no such table or key"
     return sources.problem(path, where, way_out, found="")
 
@@ -83,10 +90,12 @@ def _unknown(model: type[BaseModel], path: KeyPath, sources: SourceMap) -> Probl
 def _missing(model: type[BaseModel], path: KeyPath, sources: SourceMap) -> Problem:
     key, node = str(path[-1]), shape.at(model, path) or {}
     inside = shape.required(node)
-    if len(path) == 1 and shape.keys(node):
+    if shape.is_table_list(node):
+        way_out = f"add a table [[{'.'.join(str(part) for part in path if isinstance(part, str))}]]"
+    elif len(path) == 1 and shape.keys(node):
         way_out = f"add a table [{key}] with {listed(inside, 'and')}"
     else:
-        way_out = f"add {key} = and {shape.in_words(node)}"
+        way_out = f"add {key} = with {shape.in_words(node)}"
     return sources.problem(path, "is missing", way_out, found="")
 
 
@@ -142,7 +151,7 @@ def _meant(node: Node, bare: str, text: str) -> Iterable[str]:
             yield quoted(f"{slug(name)}@{near}" if at else slug(name))
     elif node.get("pattern") == shape.ID and slug(bare) and text[:1] in "\"'":
         yield quoted(slug(bare)[:60].rstrip("-"))
-    elif kind == "string" and text[:1] not in "\"'[{" and text:
+    elif kind == "string" and "pattern" not in node and text and text[0] not in "\"'[{":
         yield quoted(bare)
 
 
@@ -164,6 +173,8 @@ def _bound(node: Node, key: str, detail: ErrorDetails) -> str:
         return f"write {key} = {high} or less"
     if "prefixItems" in node:
         return f"write {key} = [10, 11]"
+    if node.get("type") == "integer":
+        return "write such a number in digits"
     if shape.keys(node):
         return f"write a table with {listed(shape.required(node) or shape.keys(node), 'and')}"
     return "write one of them" if shape.choices(node) else f"correct what stands behind {key} ="

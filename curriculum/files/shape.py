@@ -15,8 +15,12 @@ Node = dict[str, object]
 ID = rf"^{ID_PATTERN.pattern}$"
 NEED = rf"^{ID_PATTERN.pattern}(@({'|'.join(STAGES)}))?$"
 PATTERNS = {
-    ID: 'an id such as "give-and-go"',
+    ID: 'an id such as "north-gym-2"',
     NEED: 'an id such as "give-and-go" or "give-and-go@live"',
+    rf"^{ID_PATTERN.pattern}@({'|'.join(STAGES)})$": 'a skill\'s stage such as "give-and-go@live"',
+    r"^[A-Za-z0-9]+(-[a-z0-9]+)*$": 'a name such as "left-wing"',
+    r"^[1-9]v[0-9]$|^0v[1-9]$": 'attackers and defenders such as "3v2"',
+    r"^[^\x00-\x1f\x7f,;]+$": "text in quotes without comma or semicolon",
     r"^https?://[!-~]+$": 'a link such as "https://example.org/team"',
     r"^[^,;\\\x00-\x1f]+$": "text in quotes without comma, semicolon or backslash",
 }

@@ -6,15 +6,21 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from curriculum.files.positions import KeyPath, Mark, toml_marks
-from curriculum.files.repairs import HEADER, PAIR, out_of_reading, repairs, split_comment
+from curriculum.files.repairs import (
+    HEADER,
+    IN_LIST,
+    PAIR,
+    UNREADABLE_HEADER,
+    out_of_reading,
+    repairs,
+    split_comment,
+)
 from curriculum.problems import Problem
 
 _MOST = 50
 """Faults told at once; a file with more of them is no season file."""
 _CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f]")
 """Characters that TOML allows nowhere, not even in a comment."""
-_IN_LIST = ("Unclosed array", "Invalid value")
-"""How `tomllib` begins when something in a list, or behind one that has no end, is wrong."""
 _DEEPEST = 20
 """Keys and list places on the way to a value; the formats of this program need six."""
 
@@ -160,7 +166,7 @@ def _blamed(lines: tuple[str, ...], fault: _Fault) -> int:
         return next((n for n, line in enumerate(lines) if _opens_quote(line)), fault.line)
     if fault.message.startswith("Cannot "):
         return _statement(lines, fault.line)
-    unclosed = fault.message.startswith(_IN_LIST)
+    unclosed = fault.message.startswith(IN_LIST)
     if unclosed and "end of document" in fault.message:
         return _statement(lines, fault.line)
     if unclosed and _begins_statement(lines, fault):
@@ -172,21 +178,23 @@ def _edits(
     lines: tuple[str, ...], fault: _Fault, at: int, repeating: frozenset[str]
 ) -> Iterator[_Edit]:
     header = HEADER.match(lines[at])
-    if fault.message.startswith("Cannot ") and header:
+    content, _ = split_comment(lines[at])
+    matching = content.count("[") == content.count("]")
+    if fault.message.startswith("Cannot ") and header and matching:
         yield from _table_again(lines, at, header["name"], repeating)
-    elif fault.message.startswith("Cannot "):
+    elif fault.message.startswith("Cannot ") and not header:
         yield _key_again(lines, at, fault.line)
     elif fault.message.startswith("Nested too deeply"):
-        repair = out_of_reading(lines[at], "lists are nested too deeply", "write them flat")
-        yield _edit(lines, at, repair.line, _Note(at, repair.says, "", repair.way_out))
-    elif fault.message.startswith(_IN_LIST) and at < fault.line:
+        note = _Note(at, "lists are nested too deeply", "", "write them flat")
+        yield _edit(lines, at, out_of_reading(lines[at]).line, note)
+    elif fault.message.startswith(IN_LIST) and at < fault.line:
         yield from _open_list(lines, at, fault)
-    elif fault.message.startswith(_IN_LIST) and not lines[at][: fault.column].strip():
+    elif fault.message.startswith(IN_LIST) and not lines[at][: fault.column].strip():
         yield _comma_before(lines, at)
     for repair in repairs(lines[at], fault.message):
         note = _Note(at, repair.says, repair.found, repair.way_out)
-        lost = bool(header) and repair.line.startswith("#")
-        yield _edit(lines, at, repair.line, note, trusted=not lost)
+        trusted = repair.line != UNREADABLE_HEADER
+        yield _edit(lines, at, repair.line, note, trusted=trusted)
 
 
 def _edit(lines: tuple[str, ...], at: int, new: str, *notes: _Note, trusted: bool = True) -> _Edit:
@@ -204,7 +212,7 @@ def _table_again(
         notes = tuple(_Note(n, says, lines[n].strip(), f"write [[{name}]]") for n in where)
         edited = tuple(single.sub(f"[[{name}]]", line) for line in lines)
         yield _Edit(edited, notes)
-    first = next((n for n, line in enumerate(lines[:at]) if single.match(line)), None)
+    first = next((n for n in range(at - 1, -1, -1) if single.match(lines[n])), None)
     where_first = "" if first is None else f" (it begins in line {first + 1})"
     says = "this table stands twice"
     way_out = f"put its keys under the first one{where_first}"
@@ -308,7 +316,8 @@ def _longest(lines: tuple[str, ...]) -> int:
 def _keys_by_line(marks: Mapping[KeyPath, Mark]) -> dict[int, str]:
     keys: dict[int, str] = {}
     for path, mark in sorted(marks.items(), key=lambda item: len(item[0]), reverse=True):
-        keys[mark.line] = key_text(path)
+        if f"[[{path[0]}]]" != UNREADABLE_HEADER:
+            keys[mark.line] = key_text(path)
     return keys
 
 

@@ -94,7 +94,11 @@ def correction(text: str) -> Correction | None:
 def _as_date(text: str) -> Correction | None:
     meant = dates_meant(text)
     padded = re.fullmatch(r"\d{4}-\d{1,2}-\d{1,2}", text)
-    if not meant and (padded or _YEAR_LAST.fullmatch(text) or _YEAR_FIRST.fullmatch(text)):
+    if (
+        not meant
+        and not time_meant(text)
+        and (padded or _YEAR_LAST.fullmatch(text) or _YEAR_FIRST.fullmatch(text))
+    ):
         return Correction("there is no such date", way_out=_days_of_month(text))
     if not meant:
         return None
