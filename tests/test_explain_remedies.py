@@ -1,14 +1,19 @@
 """Remedies: cheapest first, each planned again, with the effect it has."""
 
 import datetime as dt
+import random
+
+import pytest
 
 from curriculum.gym.slots import calendar_of
 from curriculum.models.season import Goal, Pin, Season
 from curriculum.models.skills import Library, StageWork
-from curriculum.schedule.again import Setting, changed, trial
+from curriculum.schedule.again import Setting, changed, instance_of, trial
 from curriculum.schedule.changes import Extra, WithoutPin
 from curriculum.schedule.explain.remedies import Remedy, misses_and_remedies, remedies_of, troubles
+from tests.brute_force import keeps_all
 from tests.build import day, goal, library, season, skill
+from tests.random_seasons import random_case
 
 
 def remedies(of: Season, skills: Library) -> tuple[Remedy, ...]:
@@ -162,3 +167,20 @@ def test_misses_carry_the_remedies() -> None:
         ),
         ("cut", ()),
     ]
+
+
+@pytest.mark.parametrize("seed", range(2))
+def test_brute_force_agrees_that_remedies_work(seed: int) -> None:
+    """With each change that is said to mend everything, some plan keeps everything."""
+    dice = random.Random(seed)
+    shown = 0
+    for number in range(30):
+        tried = random_case(dice)
+        before = trial(Setting(tried.season, tried.library, tried.gym))
+        for remedy in remedies_of(before):
+            if remedy.whole:
+                shown += 1
+                after = instance_of(changed(before.setting, remedy.changes))
+                assert keeps_all(after), (number, remedy.says)
+
+    assert shown > 20
