@@ -165,22 +165,21 @@ def _remove_abandoned(target: Path) -> None:
     """Remove temporary files whose writer is gone, which nobody holds a lock on any more."""
     for path in target.parent.glob(f".{_literal(target.name)}.*.tmp"):
         with suppress(OSError):
-            if _is_abandoned(path):
-                path.unlink()
+            _remove_unless_locked(path)
 
 
-def _is_abandoned(path: Path) -> bool:
-    """Whether a file's lock is free; where there are no locks, open files cannot be removed."""
+def _remove_unless_locked(path: Path) -> None:
+    """Remove a file; raises OSError when its writer lives and so holds the lock or keeps it open.
+
+    The lock is kept until the file is gone, so that a writer that has just made it, and waits
+    for the lock, finds that it must make another one.
+    """
     if sys.platform == "win32":
-        return True
-    descriptor = os.open(path, os.O_RDWR)
-    try:
-        fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
-    except BlockingIOError:
-        return False
-    finally:
-        os.close(descriptor)
-    return True
+        path.unlink()
+        return
+    with path.open("rb") as file:
+        fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        path.unlink()
 
 
 def _literal(name: str) -> str:
