@@ -301,8 +301,10 @@ def test_faults_in_a_plan_have_their_lines(tmp_path: Path) -> None:
     way_out = 'bring back a saved copy, or delete it and run "curriculum plan"'
     faults = [
         'plan.json:27: practices[1].week: must be a whole number (found "1")',
-        ("plan.json:32: practices[1].blocks[1].stage: must be one of "
-        '"unopposed", "guided" or "live" (found "guidet")'),
+        (
+            "plan.json:32: practices[1].blocks[1].stage: must be one of "
+            '"unopposed", "guided" or "live" (found "guidet")'
+        ),
         "plan.json:36: practices[1].blocks[1].minuts: [[practices.blocks]] has no such key",
     ]
     assert told(path) == [f"{fault}; {way_out}" for fault in faults]
