@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from pathlib import Path
 
 from curriculum.files.checks_calendar import check_calendar
@@ -50,6 +51,22 @@ def _as_written(season: Season) -> Season:
     return season
 
 
+@lru_cache(maxsize=4)
+def _library_once(
+    folders: tuple[Path, ...], stamp: tuple[tuple[str, int, int], ...]
+) -> tuple[Library | None, tuple[Problem, ...], SourceMap]:
+    """Read a library, once for as long as its files stay as they are: many seasons share one."""
+    del stamp
+    return read_library(folders)
+
+
+def _stamp(folders: tuple[Path, ...]) -> tuple[tuple[str, int, int], ...]:
+    """Return what changes when a file of a library does: names, times of writing, sizes."""
+    files = sorted(path for folder in folders for path in folder.glob("*.toml"))
+    states = [(path, path.stat()) for path in files if path.is_file()]
+    return tuple((str(path), state.st_mtime_ns, state.st_size) for path, state in states)
+
+
 def read_season_folder(
     folder_or_file: Path, complete: Callable[[Season], Season] = _as_written
 ) -> SeasonFiles:
@@ -65,7 +82,8 @@ def read_season_folder(
         return SeasonFiles(None, None, tuple(sorted(reading.problems)), reading.sources)
     folder = season_file(folder_or_file).parent
     folders, missing = library_folders(reading.value, folder)
-    library, faults, library_sources = read_library(folders) if not missing else (None, (), None)
+    read = _library_once(folders, _stamp(folders)) if not missing else (None, (), None)
+    library, faults, library_sources = read
     checked = check_season(reading.value, library, reading.sources)
     if reading.sound is None:
         checked = tuple(
