@@ -6,6 +6,7 @@ from curriculum.cli.common import show_json
 from curriculum.files.library import LibraryFile
 from curriculum.ledger import Ledger
 from curriculum.models.base import Model
+from curriculum.models.club import Club, ClubCurriculum, ClubSlots
 from curriculum.models.plan import Plan
 from curriculum.models.season import Season
 
@@ -14,12 +15,15 @@ FORMATS: dict[str, type[Model]] = {
     "season": Season,
     "skills": LibraryFile,
     "published": Ledger,
+    "club": Club,
+    "club-curriculum": ClubCurriculum,
+    "club-slots": ClubSlots,
 }
 
 
 @click.command()
 @click.argument("name", type=click.Choice(list(FORMATS)), default="plan")
 def command(name: str) -> None:
-    """Print the JSON Schema of plan.json, season.toml, a skills file or published.json."""
+    """Print the JSON Schema of a file: a plan, season, skills file, ledger, or a club's files."""
     schema = FORMATS[name].model_json_schema(by_alias=True, mode="validation")
     show_json({"$schema": "https://json-schema.org/draft/2020-12/schema", **schema})

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from curriculum.fleet.work import Outcome, State
+from curriculum.club.outcome import Outcome, State
 
 JOURNAL_FILE = "planned.jsonl"
 

@@ -5,10 +5,11 @@ from collections.abc import Generator, Iterable, Iterator
 from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, Executor, Future, wait
 from pathlib import Path
 
+from curriculum.club.outcome import Outcome
 from curriculum.fleet.executors import Start
 from curriculum.fleet.journal import JOURNAL_FILE, begin, note, read_journal
 from curriculum.fleet.parcels import Orders, Parcel, club_bytes, pack
-from curriculum.fleet.work import Outcome, work
+from curriculum.fleet.work import work
 from curriculum.problems import FaultyInputError
 from curriculum.store import write_atomic
 from curriculum.workspace import PLAN_FILE

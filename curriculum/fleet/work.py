@@ -3,10 +3,9 @@
 import hashlib
 import tempfile
 from collections.abc import Sequence
-from dataclasses import dataclass
 from pathlib import Path
-from typing import Literal
 
+from curriculum.club.outcome import Outcome
 from curriculum.club.reading import CLUB_FILE
 from curriculum.fleet.parcels import Parcel
 from curriculum.planning import make_plan
@@ -14,33 +13,6 @@ from curriculum.problems import FaultyInputError
 from curriculum.records.database import RECORD_FILE, open_record, record_practice
 from curriculum.store import plan_bytes
 from curriculum.workspace import PLAN_FILE, open_season
-
-State = Literal["planned", "unchanged", "stands", "faulty", "failed"]
-"""planned: a new plan. unchanged: it says what the one before said. stands: nothing to do since the
-last run. faulty: the team's files are. failed: the program is, or what it ran on."""
-
-
-@dataclass(frozen=True)
-class Outcome:
-    """What became of one team.
-
-    plan: the bytes of a new plan, None when none is to be written.
-    digest: of the plan that holds now, "" without one. status: what the plan says of itself.
-    missed: must- and should-goals that it misses. problems: in words, warnings too.
-    """
-
-    team: str
-    state: State
-    plan: bytes | None = None
-    digest: str = ""
-    status: str = ""
-    missed: tuple[int, int] = (0, 0)
-    problems: tuple[str, ...] = ()
-
-    @property
-    def sound(self) -> bool:
-        """Whether the team has a plan."""
-        return self.state in ("planned", "unchanged", "stands")
 
 
 def work(parcel: Parcel) -> Outcome:

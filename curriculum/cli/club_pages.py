@@ -1,0 +1,103 @@
+"""`curriculum club check`, `show` and `calendar`: what stands between the teams."""
+
+import datetime as dt
+from pathlib import Path
+
+import click
+
+from curriculum.cli.club_common import club_argument, known
+from curriculum.cli.common import clock_options, json_option, moment, show, show_json, warn
+from curriculum.outputs.tables import as_data
+from curriculum.problems import as_data as problems_as_data
+from curriculum.problems import errors
+from curriculum.store import write_atomic
+
+
+@click.command()
+@club_argument
+@json_option
+def check(club: Path, as_json: bool) -> int:
+    """Read all files of a club and say what is wrong, clashes between teams too."""
+    from curriculum.fleet.clubspace import open_club
+    from curriculum.outputs.terminal.club import clashes_view
+    from curriculum.outputs.terminal.problems import problems_view
+
+    space = open_club(club, moment(None))
+    if as_json:
+        found = {"problems": problems_as_data(space.problems), "clashes": as_data(space.clashes)}
+        show_json(found)
+    else:
+        if space.problems:
+            show(problems_view(space.problems))
+        show(clashes_view(space.clashes))
+    return 1 if errors(space.problems) or space.clashes else 0
+
+
+@click.command(name="show")
+@club_argument
+@click.option("--standing", is_flag=True, help="Where each team stands against its age group.")
+@clock_options
+@json_option
+def show_command(
+    club: Path, standing: bool, today: dt.date | None, now: dt.datetime | None, as_json: bool
+) -> None:
+    """Show a week, by --today: who teaches what, goals without slack, gyms and load."""
+    from curriculum.fleet.clubspace import open_club
+    from curriculum.outputs.terminal.club import page_view, standing_view
+
+    at = moment(now)
+    space = open_club(club, at)
+    warn(errors(space.problems))
+    if standing:
+        rows = space.standings()
+        if as_json:
+            show_json([as_data(each) for _, each in rows])
+        else:
+            show(standing_view(rows))
+        return
+    page = space.page(today or at.date())
+    if as_json:
+        show_json(as_data(page))
+    else:
+        show(page_view(page))
+
+
+@click.command()
+@club_argument
+@click.option("--gym", help="Everything in this gym, by its id.")
+@click.option("--coach", help="Everything of this coach's teams, by the coach's id.")
+@click.option("--out", type=click.Path(path_type=Path), help="File; default: ID.ics.")
+@clock_options
+def calendar(
+    club: Path,
+    gym: str | None,
+    coach: str | None,
+    out: Path | None,
+    today: dt.date | None,
+    now: dt.datetime | None,
+) -> None:
+    """Write one calendar over all teams, for a gym or for a coach."""
+    from curriculum.fleet.calendars import LEDGER_FILE, coach_calendar, gym_calendar
+    from curriculum.fleet.clubspace import open_club
+    from curriculum.ledger import read_ledger, write_ledger
+
+    del today
+    if (gym is None) == (coach is None):
+        raise click.UsageError("choose one of --gym and --coach")
+    at = moment(now)
+    space = open_club(club, at)
+    warn(errors(space.problems))
+    path = space.files.folder / LEDGER_FILE
+    ledger, problems = read_ledger(path, space.files.club.club.id, at, 1)
+    warn(problems)
+    if gym is not None:
+        known(gym, [each.id for each in space.files.club.gym], "--gym")
+        data, ledger = gym_calendar(space, gym, ledger, at)
+    else:
+        coach = coach or ""
+        known(coach, [each.id for each in space.files.club.coach], "--coach")
+        data, ledger = coach_calendar(space, coach, ledger, at)
+    target = out or space.files.folder / f"{gym or coach}.ics"
+    write_ledger(path, ledger)
+    write_atomic(target, data)
+    click.echo(f"Written: {target}")

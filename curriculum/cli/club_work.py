@@ -1,0 +1,120 @@
+"""`curriculum club allocate` and `plan`: weekly gym times, and the plans of all teams."""
+
+import datetime as dt
+import os
+from pathlib import Path
+
+import click
+
+from curriculum.cli.club_common import EFFORTS, club_argument, known
+from curriculum.cli.common import clock_options, json_option, moment, show, show_json, warn
+from curriculum.outputs.tables import as_data
+from curriculum.store import write_atomic
+
+
+@click.command()
+@club_argument
+@click.option("--effort", type=click.Choice(EFFORTS), default="normal", show_default=True)
+@click.option("--fresh", is_flag=True, help="Do as if no weekly gym times stood there yet.")
+@click.option("--dry-run", is_flag=True, help="Show it only; slots.toml stays as it is.")
+@json_option
+def allocate(club: Path, effort: str, fresh: bool, dry_run: bool, as_json: bool) -> int:
+    """Share out the gyms' weekly hours among the teams, and write them to slots.toml.
+
+    Times that stand there already are kept as far as can be.
+    """
+    from curriculum.club.allocate.allocate import EFFORTS as STEPS
+    from curriculum.club.allocate.allocate import allocate as share_out
+    from curriculum.club.reading import SLOTS_FILE, read_club
+    from curriculum.club.writing import slots_text
+    from curriculum.fleet.clubspace import games_of
+    from curriculum.outputs.terminal.club import allocation_view
+
+    files = read_club(club, with_library=False)
+    warn(files.problems)
+    last = None if fresh or not files.slots.slot else files.slots
+    level = next(each for each in STEPS if each == effort)
+    made = share_out(files.club, last=last, games=games_of(files), effort=level)
+    if as_json:
+        show_json(
+            {
+                "slots": made.slots.model_dump(mode="json"),
+                "tiers": as_data(made.tiers),
+                "lacks": as_data(made.lacks),
+                "clash": as_data(made.clash),
+            }
+        )
+    else:
+        show(allocation_view(files.club, made))
+    if not dry_run:
+        target = files.folder / SLOTS_FILE
+        write_atomic(target, slots_text(made.slots).encode())
+        if not as_json:
+            click.echo(f"\nWritten: {target}")
+    return 1 if made.lacks else 0
+
+
+@click.command()
+@club_argument
+@click.option("--team", "teams", multiple=True, help="Only this team, by its id; repeatable.")
+@click.option("--effort", type=click.Choice(EFFORTS), default="quick", show_default=True)
+@click.option("--workers", type=click.IntRange(1, 512), help="Processes; default: one a core.")
+@click.option("--address", help="Scheduler of a Dask cluster, in place of processes here.")
+@click.option("--fresh", is_flag=True, help="Ignore the plans that stand; the past stays.")
+@clock_options
+@json_option
+def plan(
+    club: Path,
+    teams: tuple[str, ...],
+    effort: str,
+    workers: int | None,
+    address: str | None,
+    fresh: bool,
+    today: dt.date | None,
+    now: dt.datetime | None,
+    as_json: bool,
+) -> int:
+    """Plan every team, many at once, and tell of each as it is done.
+
+    One team's fault never stops the others. A run that was stopped goes on where it was.
+    """
+    from curriculum.club.reading import read_club
+    from curriculum.fleet.executors import cluster, in_process, processes
+    from curriculum.fleet.parcels import Orders
+    from curriculum.fleet.run import plan_club
+    from curriculum.outputs.terminal.fleet import outcome_line, outcomes_summary
+    from curriculum.schedule.effort import BUDGETS
+
+    files = read_club(club, with_library=False)
+    names = [team.id for team in files.club.team]
+    for team in teams:
+        known(team, names, "--team")
+    at = moment(now)
+    level = next(each for each in BUDGETS if each == effort)
+    count = workers or os.cpu_count() or 1
+    start = cluster(address) if address else in_process() if count == 1 else processes(count)
+    orders = Orders(at, today or at.date(), level, fresh)
+    chosen = [name for name in names if not teams or name in teams]
+    outcomes = []
+    for outcome in plan_club(files.folder, chosen, orders, start, window=4 * count):
+        outcomes.append(outcome)
+        if not as_json:
+            click.echo(outcome_line(outcome, len(outcomes), len(chosen)))
+    outcomes.sort(key=lambda outcome: chosen.index(outcome.team))
+    if as_json:
+        show_json(
+            [
+                {
+                    "team": each.team,
+                    "state": each.state,
+                    "status": each.status,
+                    "missed": list(each.missed),
+                    "problems": list(each.problems),
+                }
+                for each in outcomes
+            ]
+        )
+    else:
+        show(outcomes_summary(outcomes))
+    bad = any(not each.sound or each.status == "partial" for each in outcomes)
+    return 1 if bad else 0
