@@ -10,6 +10,7 @@ from curriculum.models.record import Record
 from curriculum.models.season import Adjust, LostPractice, Season
 from curriculum.models.skills import Library
 from curriculum.schedule.instance import Held, held_of
+from curriculum.spans import DAY
 from curriculum.workload import adjusted
 
 MOST_BLOCKS = 20
@@ -67,14 +68,13 @@ def recorded_ids(record: Record) -> tuple[Former, ...]:
 
 
 def open_from(record: Record, today: dt.date | None) -> dt.date | None:
-    """Return the first date that is still open: today, or tomorrow once today's is recorded.
+    """Return the first date that is still open: today, or the day after the last recorded one.
 
-    None when nothing is past. What is recorded of later dates does not make them past.
+    Today's practice is past once it is recorded; one that is recorded as lost beforehand makes
+    nothing past. None when nothing is.
     """
-    if today is None:
-        return None
-    done = any(entry.date == today and entry.status != "lost" for entry in record.entries)
-    return today + dt.timedelta(days=1) if done else today
+    held = [entry.date + DAY for entry in record.entries if entry.status != "lost"]
+    return max([*held, *([today] if today else [])], default=None)
 
 
 def held_so_far(record: Record, plan: Plan | None, gym: Gym, before: dt.date) -> Held:

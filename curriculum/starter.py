@@ -46,6 +46,9 @@ MUST_SHARE, SHOULD_SHARE, COULD_SHARE = 40, 70, 90
 
 MOST_ID = 60
 
+PRIVATE = ("players.toml", "record.db*")
+"""Files with children's data, as version control is told to ignore them."""
+
 
 @dataclass(frozen=True)
 class SlotAnswer:
@@ -154,10 +157,13 @@ def make_folder(folder: Path, text: str) -> Path:
 
 
 def keep_private(folder: Path) -> None:
-    """Keep players' names and records out of version control."""
+    """Keep players' names and records out of version control; what else is ignored stays so."""
     ignore = folder / ".gitignore"
-    if not ignore.exists():
-        write_atomic(ignore, b"# children's data stays with the coach\nplayers.toml\nrecord.db*\n")
+    lines = ignore.read_text(encoding="utf-8").splitlines() if ignore.exists() else []
+    missing = [name for name in PRIVATE if name not in lines]
+    if missing:
+        remark = "# children's data stays with the coach"
+        write_atomic(ignore, "\n".join([*lines, remark, *missing, ""]).encode())
 
 
 def copy_demo(demo: Path, folder: Path) -> Path:

@@ -23,7 +23,17 @@ ROWS: tuple[tuple[str, ...], ...] = (
     ("court",),
     ("insight", "practice"),
     ("outputs",),
-    ("workspace", "planning", "handouts", "starter", "fleet", "publish"),
+    (
+        "workspace",
+        "planning",
+        "inquiry",
+        "publish",
+        "handouts",
+        "intake",
+        "starter",
+        "recording",
+        "fleet",
+    ),
     ("server", "cli"),
 )
 """From the ground up; a module imports from rows above it and from earlier names of its own row."""

@@ -12,9 +12,12 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "check": ("curriculum.cli.check", "Read the files and say everything that is wrong."),
     "plan": ("curriculum.cli.plan", "Decide what is taught at which practice."),
     "show": ("curriculum.cli.show", "Show the season, a week, a skill, a strand, the graph."),
+    "why": ("curriculum.cli.why", "Say why a skill is taught when it is."),
     "sheet": ("curriculum.cli.sheet", "Show one practice on one page, or make it a PDF."),
     "print": ("curriculum.cli.prints", "Make every sheet and the wall chart as PDF files."),
+    "record": ("curriculum.cli.record", "Record what happened at a practice."),
     "calendar": ("curriculum.cli.calendar", "Write the dates as a calendar file for phones."),
+    "club": ("curriculum.cli.club", "Many teams: gyms, curriculum by age, all plans at once."),
     "schema": ("curriculum.cli.schema", "Print the JSON Schema of a file format."),
 }
 """Command name to its module and the line that `--help` shows."""

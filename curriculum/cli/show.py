@@ -1,5 +1,6 @@
 """`curriculum show`: the season, a week, a skill, a strand, the chart or the graph."""
 
+import datetime as dt
 from collections.abc import Callable
 from pathlib import Path
 
@@ -7,6 +8,7 @@ import click
 from rich.console import RenderableType
 
 from curriculum.cli.common import (
+    clock_options,
     json_option,
     moment,
     opened,
@@ -16,8 +18,14 @@ from curriculum.cli.common import (
     show_json,
 )
 from curriculum.files.nearest import suggest
+from curriculum.happened import open_from
+from curriculum.insight.absences import missed_introductions
+from curriculum.insight.load import load
+from curriculum.insight.progress import progress
+from curriculum.models.plan import Plan
 from curriculum.outputs.tables import as_data
 from curriculum.outputs.terminal.chart import chart_view
+from curriculum.outputs.terminal.insight import load_view, progress_view
 from curriculum.outputs.terminal.season import season_view
 from curriculum.outputs.terminal.skills import graph_view, skill_view, strand_view
 from curriculum.outputs.terminal.week import week_view
@@ -36,6 +44,9 @@ from curriculum.workspace import Workspace
 @click.option("--strand", help="All skills of one strand, by its name.")
 @click.option("--chart", is_flag=True, help="One line a skill, one mark a week.")
 @click.option("--graph", is_flag=True, help="The library's skills as a tree of needs.")
+@click.option("--progress", "far", is_flag=True, help="How far each skill is, planned and real.")
+@click.option("--load", "hours", is_flag=True, help="Hours a week against published guidance.")
+@clock_options
 @json_option
 def command(
     season: Path,
@@ -44,12 +55,23 @@ def command(
     strand: str | None,
     chart: bool,
     graph: bool,
+    far: bool,
+    hours: bool,
+    today: dt.date | None,
+    now: dt.datetime | None,
     as_json: bool,
 ) -> None:
-    """Show the season as planned: all of it, or one week, skill or strand of it."""
-    if sum([week is not None, skill is not None, strand is not None, chart, graph]) > 1:
-        raise click.UsageError("choose one of --week, --skill, --strand, --chart and --graph")
-    space = opened(season, moment(None))
+    """Show the season as planned: all of it, or one week, skill or strand of it.
+
+    With a record, also how it really went.
+    """
+    named = [week is not None, skill is not None, strand is not None]
+    if sum([*named, chart, graph, far, hours]) > 1:
+        raise click.UsageError(
+            "choose one of --week, --skill, --strand, --chart, --graph, --progress and --load"
+        )
+    at = moment(now)
+    space = opened(season, at)
     if graph:
         _out(
             as_json,
@@ -57,7 +79,14 @@ def command(
             lambda: graph_view(space.library, space.plan),
         )
         return
+    if hours:
+        weekly = load(space.season, space.gym, space.record, today or at.date())
+        _out(as_json, lambda: weekly, lambda: load_view(weekly, space.season))
+        return
     plan = planned(space)
+    if far:
+        _progress(space, plan, today or at.date(), as_json=as_json)
+        return
     parts = (plan, space.season, space.library)
     if skill is not None:
         _known(skill, [each.id for each in space.library.skills], "--skill")
@@ -73,6 +102,17 @@ def command(
         _out(as_json, lambda: chart_of(*parts), lambda: chart_view(*parts))
     else:
         _out(as_json, lambda: agenda(*parts, space.gym), lambda: season_view(*parts, space.gym))
+
+
+def _progress(space: Workspace, plan: Plan, today: dt.date, *, as_json: bool) -> None:
+    before = open_from(space.record, today) or today
+    page = progress(space.record, plan, space.library, space.gym, space.workload, before)
+    missed = missed_introductions(space.record, before)
+    _out(
+        as_json,
+        lambda: (page, missed),
+        lambda: progress_view(page, missed, space.season, space.library),
+    )
 
 
 def _out(as_json: bool, data: Callable[[], object], view: Callable[[], RenderableType]) -> None:
