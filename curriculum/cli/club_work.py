@@ -2,6 +2,7 @@
 
 import datetime as dt
 import os
+from dataclasses import replace
 from pathlib import Path
 
 import click
@@ -76,17 +77,18 @@ def plan(
 ) -> int:
     """Plan every team, many at once, and tell of each as it is done.
 
+    A folder of several clubs is planned club by club, by the same workers.
     One team's fault never stops the others. A run that was stopped goes on where it was.
     """
-    from curriculum.club.reading import read_club
+    from curriculum.club.reading import clubs_in, read_club
     from curriculum.fleet.executors import cluster, in_process, processes
     from curriculum.fleet.parcels import Orders
-    from curriculum.fleet.run import plan_club
+    from curriculum.fleet.run import plan_clubs
     from curriculum.outputs.terminal.fleet import outcome_line, outcomes_summary
     from curriculum.schedule.effort import BUDGETS
 
-    files = read_club(club, with_library=False)
-    names = [team.id for team in files.club.team]
+    clubs = [read_club(folder, with_library=False) for folder in clubs_in(club)]
+    names = [team.id for files in clubs for team in files.club.team]
     for team in teams:
         known(team, names, "--team")
     at = moment(now)
@@ -94,18 +96,28 @@ def plan(
     count = workers or os.cpu_count() or 1
     start = cluster(address) if address else in_process() if count == 1 else processes(count)
     orders = Orders(at, today or at.date(), level, fresh)
-    chosen = [name for name in names if not teams or name in teams]
+    chosen = [
+        (files.folder, [each.id for each in files.club.team if not teams or each.id in teams])
+        for files in clubs
+    ]
+    number = sum(len(wanted) for _, wanted in chosen)
     outcomes = []
-    for outcome in plan_club(files.folder, chosen, orders, start, window=4 * count):
-        outcomes.append(outcome)
+    for outcome in plan_clubs(chosen, orders, start, window=4 * count):
+        outcomes.append(replace(outcome, plan=None))
         if not as_json:
-            click.echo(outcome_line(outcome, len(outcomes), len(chosen)))
-    outcomes.sort(key=lambda outcome: chosen.index(outcome.team))
+            click.echo(outcome_line(outcome, len(outcomes), number))
+    place = {
+        str(files.season_folder(name)): n
+        for files, (_, wanted) in zip(clubs, chosen, strict=True)
+        for n, name in enumerate(wanted)
+    }
+    outcomes.sort(key=lambda each: (str(Path(each.folder).parent), place[each.folder]))
     if as_json:
         show_json(
             [
                 {
                     "team": each.team,
+                    "folder": each.folder,
                     "state": each.state,
                     "status": each.status,
                     "missed": list(each.missed),

@@ -12,12 +12,14 @@ last run. faulty: the team's files are. failed: the program is, or what it ran o
 class Outcome:
     """What became of one team.
 
+    folder: of its season.
     plan: the bytes of a new plan, None when none is to be written.
     digest: of the plan that holds now, "" without one. status: what the plan says of itself.
     missed: must- and should-goals that it misses. problems: in words, warnings too.
     """
 
     team: str
+    folder: str
     state: State
     plan: bytes | None = None
     digest: str = ""

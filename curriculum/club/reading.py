@@ -56,6 +56,18 @@ def club_folder_of(season_folder: Path) -> Path | None:
     return folder if (folder / CLUB_FILE).is_file() else None
 
 
+def clubs_in(folder_or_file: Path) -> tuple[Path, ...]:
+    """Return the club folder itself, or all club folders in a federation's folder, by name.
+
+    The folder itself comes back where there is no club either, to be told as missing.
+    """
+    folder = club_file(folder_or_file).parent
+    if (folder / CLUB_FILE).exists() or not folder.is_dir():
+        return (folder,)
+    inside = sorted(each for each in folder.iterdir() if (each / CLUB_FILE).is_file())
+    return tuple(inside) or (folder,)
+
+
 def read_club(folder_or_file: Path, *, with_library: bool = True) -> ClubFiles:
     """Read a club folder.
 

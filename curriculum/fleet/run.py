@@ -1,13 +1,13 @@
 """Plan all teams of a club: many at once, one fault at a time, and never the same work twice."""
 
 import hashlib
-from collections.abc import Generator, Iterable, Iterator
+from collections.abc import Generator, Iterable, Iterator, Sequence
 from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, Executor, Future, wait
 from pathlib import Path
 
 from curriculum.club.outcome import Outcome
 from curriculum.fleet.executors import Start
-from curriculum.fleet.journal import JOURNAL_FILE, begin, note, read_journal
+from curriculum.fleet.journal import JOURNAL_FILE, Done, begin, note, read_journal
 from curriculum.fleet.parcels import Orders, Parcel, club_bytes, pack
 from curriculum.fleet.work import work
 from curriculum.problems import FaultyInputError
@@ -15,43 +15,56 @@ from curriculum.store import write_atomic
 from curriculum.workspace import PLAN_FILE
 
 
-def plan_club(
-    folder: Path, teams: Iterable[str], orders: Orders, start: Start, window: int
+def plan_clubs(
+    clubs: Iterable[tuple[Path, Sequence[str]]], orders: Orders, start: Start, window: int
 ) -> Iterator[Outcome]:
-    """Plan some teams of a club and yield what became of each, in the order in which they finish.
+    """Plan teams of clubs and yield what became of each, in the order in which they finish.
 
     Plans are written as they come. A team whose plan stands and was made from the same files with
     the same orders is left alone, so that a stopped run goes on where it was.
-    window: how many teams are on their way at once; memory grows with it, not with the club.
+    clubs: folders, each with the teams to be planned.
+    window: how many teams are on their way at once; memory grows with it, not with the clubs.
     """
-    journal = folder / JOURNAL_FILE
-    done = dict(read_journal(journal))
-    names = tuple(teams)
-    begin(journal, {team: each for team, each in done.items() if team in names})
-    files = club_bytes(folder)
     given: dict[str, str] = {}
 
     def parcels() -> Iterator[Parcel | Outcome]:
-        for team in names:
-            try:
-                parcel = pack(files, team, folder / team, orders)
-            except (FaultyInputError, OSError) as fault:
-                yield Outcome(team, "faulty", problems=tuple(str(fault).splitlines()))
-                continue
-            given[team] = parcel.fingerprint
-            last = done.get(team)
-            if last is not None and last.given == given[team] and last.plan == _digest(parcel):
-                yield Outcome(
-                    team, "stands", digest=last.plan, status=last.status, missed=last.missed
-                )
-            else:
-                yield parcel
+        for folder, teams in clubs:
+            journal = folder / JOURNAL_FILE
+            done = dict(read_journal(journal))
+            begin(journal, done)
+            files = club_bytes(folder)
+            for team in teams:
+                yield _parcel(files, team, folder, orders, done.get(team), given)
 
     for outcome in run_all(parcels(), start, window):
+        season = Path(outcome.folder)
         if outcome.plan is not None:
-            write_atomic(folder / outcome.team / PLAN_FILE, outcome.plan)
-        note(journal, given.pop(outcome.team, ""), outcome)
+            write_atomic(season / PLAN_FILE, outcome.plan)
+        note(season.parent / JOURNAL_FILE, given.pop(outcome.folder, ""), outcome)
         yield outcome
+
+
+def _parcel(
+    files: tuple[tuple[str, bytes], ...],
+    team: str,
+    folder: Path,
+    orders: Orders,
+    last: Done | None,
+    given: dict[str, str],
+) -> Parcel | Outcome:
+    """Return a team's parcel, or what is to be said of it without any work."""
+    season = folder / team
+    try:
+        parcel = pack(files, team, season, orders)
+    except (FaultyInputError, OSError) as fault:
+        words = tuple(str(fault).splitlines())
+        return Outcome(team, str(season), "faulty", problems=words)
+    if last is not None and last.given == parcel.fingerprint and last.plan == _digest(parcel):
+        return Outcome(
+            team, str(season), "stands", digest=last.plan, status=last.status, missed=last.missed
+        )
+    given[str(season)] = parcel.fingerprint
+    return parcel
 
 
 def _digest(parcel: Parcel) -> str:
@@ -111,7 +124,7 @@ def _one_by_one(executor: Executor, suspects: list[Parcel]) -> Iterator[Outcome]
         future = executor.submit(work, parcel)
         if isinstance(future.exception(), BrokenExecutor):
             says = "the process that planned this team died twice"
-            yield Outcome(parcel.team, "failed", problems=(says,))
+            yield Outcome(parcel.team, parcel.folder, "failed", problems=(says,))
             return
         yield _outcome(parcel, future)
 
@@ -121,4 +134,4 @@ def _outcome(parcel: Parcel, future: Future[Outcome]) -> Outcome:
     if fault is None:
         return future.result()
     says = f"the program failed on this team: {type(fault).__name__}: {fault}"
-    return Outcome(parcel.team, "failed", problems=(says,))
+    return Outcome(parcel.team, parcel.folder, "failed", problems=(says,))

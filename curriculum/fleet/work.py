@@ -23,7 +23,12 @@ def work(parcel: Parcel) -> Outcome:
             return _planned(parcel, folder)
         except FaultyInputError as fault:
             words = tuple(str(problem) for problem in fault.problems)
-            return Outcome(parcel.team, "faulty", problems=_where_it_stands(words, parcel, folder))
+            return Outcome(
+                parcel.team,
+                parcel.folder,
+                "faulty",
+                problems=_where_it_stands(words, parcel, folder),
+            )
 
 
 def _planned(parcel: Parcel, folder: Path) -> Outcome:
@@ -31,17 +36,19 @@ def _planned(parcel: Parcel, folder: Path) -> Outcome:
     opening = open_season(folder, orders.now)
     problems = _where_it_stands([str(each) for each in opening.problems], parcel, folder)
     if opening.workspace is None:
-        return Outcome(parcel.team, "faulty", problems=problems)
+        return Outcome(parcel.team, parcel.folder, "faulty", problems=problems)
     made = make_plan(
         opening.workspace,
         now=orders.now,
         today=orders.today,
         fresh=orders.fresh,
+        effort=orders.effort,
     )
     data = plan_bytes(made.plan) if made.fresh else dict(parcel.season)[PLAN_FILE]
     missed = [goal.need for goal in made.plan.goals if not goal.met]
     return Outcome(
         team=parcel.team,
+        folder=parcel.folder,
         state="planned" if made.fresh else "unchanged",
         plan=data if made.fresh else None,
         digest=hashlib.sha256(data).hexdigest(),

@@ -111,7 +111,7 @@ def prove(
         return Proof(group.id, 0, (), 0, usable, len(gym.practices), 0)
     workload = workload_of(season, library)
     instance = build(season, gym, workload)
-    timetable = solve(instance).timetable
+    timetable = solve(instance, "quick").timetable
     late: list[Node] = []
     last = 0
     for target, goal in zip(workload.targets, instance.goals, strict=True):
