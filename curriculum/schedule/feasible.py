@@ -9,7 +9,7 @@ from curriculum.schedule.restrict import demanded, restricted
 from curriculum.schedule.rules import orders, pin_choices
 from curriculum.schedule.serial import schedule_in_order
 from curriculum.schedule.tables import Tables, tables_of
-from curriculum.schedule.timetable import Timetable
+from curriculum.schedule.timetable import Timetable, dropped_pins
 from curriculum.schedule.windows import Rows, Windows, goal_limits, windows_of
 
 Effort = Literal["quick", "normal", "long"]
@@ -258,18 +258,6 @@ def keeps_all(instance: Instance, plan: Timetable) -> bool:
         for goal in instance.goals
         if goal.job >= 0 and goal.importance == 0
     ) and not dropped_pins(instance, plan)
-
-
-def dropped_pins(instance: Instance, plan: Timetable) -> tuple[int, ...]:
-    """Return the pins that no block of their job honours."""
-    return tuple(
-        index
-        for index, pin in enumerate(instance.pins)
-        if not any(
-            practice in pin.practices and pin.number in (0, number)
-            for number, practice in enumerate(plan.blocks[pin.job], start=1)
-        )
-    )
 
 
 def _by_search(

@@ -2,9 +2,8 @@
 
 from curriculum.gym.practices import Gym
 from curriculum.models.plan import Plan
-from curriculum.schedule.feasible import dropped_pins
 from curriculum.schedule.instance import Instance, held_of
-from curriculum.schedule.timetable import Timetable
+from curriculum.schedule.timetable import Timetable, dropped_pins
 from curriculum.workload import Workload
 
 

@@ -50,6 +50,18 @@ class Timetable:
         return placed[-1] if len(placed) == instance.blocks[job] else -1
 
 
+def dropped_pins(instance: Instance, timetable: Timetable) -> tuple[int, ...]:
+    """Return the pins, by index, that no block of their job honours."""
+    return tuple(
+        index
+        for index, pin in enumerate(instance.pins)
+        if not any(
+            practice in pin.practices and pin.number in (0, number)
+            for number, practice in enumerate(timetable.blocks[pin.job], start=1)
+        )
+    )
+
+
 def tiers(instance: Instance, timetable: Timetable) -> Tiers:
     """Return the values of all tiers, in their order."""
     must, days, should, could = goal_tiers(instance, timetable)
@@ -127,11 +139,12 @@ def late(instance: Instance, timetable: Timetable) -> int:
         for first, second in pairwise(days):
             total += max(0, second - first - instance.stretch)
         if timetable.reached(instance, chain[-1]) >= 0:
-            total += _late_reviews(instance, days[-1], timetable.reviews[skill])
+            total += late_reviews(instance, days[-1], timetable.reviews[skill])
     return total
 
 
-def _late_reviews(instance: Instance, reached: int, reviews: tuple[int, ...]) -> int:
+def late_reviews(instance: Instance, reached: int, reviews: tuple[int, ...]) -> int:
+    """Return the days by which a skill's reviews come late after the day on which it is reached."""
     total, day = 0, reached
     for number, after in enumerate(instance.review_after):
         due = day + after

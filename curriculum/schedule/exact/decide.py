@@ -32,7 +32,7 @@ def find(
             step = matrix.step(mask, first, last, instance.practices, required=True)
             steps[job].append(step)
             introduces = number == 0 and instance.introduces[job]
-            loads.append(Load(step, instance.minutes[job], introduces))
+            loads.append(Load(step, instance.minutes[job], introduces, instance.strand[job]))
     order(matrix, tables, steps)
     capacity(matrix, instance, loads)
     pins(matrix, instance, steps)

@@ -36,11 +36,11 @@ def run(
     seed: int = 0,
     hint: Sequence[int] | None = None,
     *,
-    linear: int = 2,
+    prove: bool = False,
 ) -> Outcome:
     """Solve a matrix within a deterministic effort (a unit is about a second's work).
 
-    linear: how much of the rows the relaxation takes in (CP-SAT's `linearization_level`).
+    prove: spend the effort on the bound rather than on better solutions.
     """
     from ortools.sat.python import cp_model
 
@@ -55,7 +55,8 @@ def run(
     parameters.num_workers = 1
     parameters.random_seed = seed
     parameters.max_deterministic_time = effort
-    parameters.linearization_level = linear
+    parameters.linearization_level = 2
+    parameters.optimize_with_lb_tree_search = prove
     parameters.cp_model_probing_level = 0
     parameters.symmetry_level = 0
     parameters.catch_sigint_signal = False

@@ -5,8 +5,9 @@ y[p] - y[p-1] says that it is held in p itself and needs no column of its own. C
 plain numbers, read by CP-SAT and by the linear relaxation alike.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cache
 
 TRUE, FALSE = -1, -2
 """Literals that are no columns."""
@@ -35,6 +36,11 @@ class Sum:
         if practice:
             self.add(step[practice - 1], -coefficient)
 
+    def value(self, values: Sequence[int]) -> int:
+        """Return the sum for given values of the columns."""
+        found = sum(values[column] * each for column, each in self.coefficients.items())
+        return found + self.constant
+
     def terms(self) -> tuple[tuple[int, ...], tuple[int, ...]]:
         """Return columns and coefficients, zeros left out."""
         kept = [(column, value) for column, value in self.coefficients.items() if value]
@@ -48,6 +54,9 @@ class Matrix:
     implications: (a, b), where a asks for b.
     excesses: (a, b, w), where w is at least a - b.
     rows: (columns, coefficients, most): the sum is at most this.
+    ways: for each practice the columns of the ways to fill it, what each holds of each length of
+    block, and the sums that say how many stand there.
+    slack: columns that only measure by how much a row is exceeded, last in their rows.
     """
 
     upper: list[int] = field(default_factory=list)
@@ -55,12 +64,22 @@ class Matrix:
     excesses: list[tuple[int, int, int]] = field(default_factory=list)
     rows: list[tuple[tuple[int, ...], tuple[int, ...], int]] = field(default_factory=list)
     objective: Sum = field(default_factory=Sum)
+    slack: set[int] = field(default_factory=set)
+    ways: list[tuple[Sequence[int], Sequence[Mapping[int, int]], Mapping[int, Sum]]] = field(
+        default_factory=list
+    )
     impossible: bool = False
 
     def column(self, upper: int = 1) -> int:
         """Add a column from 0 to an upper bound."""
         self.upper.append(upper)
         return len(self.upper) - 1
+
+    def measure(self, upper: int = 1) -> int:
+        """Add a column that measures by how much rows are exceeded."""
+        column = self.column(upper)
+        self.slack.add(column)
+        return column
 
     def imply(self, cause: int, effect: int) -> None:
         """Let one literal ask for another."""
@@ -94,6 +113,32 @@ class Matrix:
         elif highest > most:
             self.rows.append((columns, coefficients, most))
 
+    def completed(self, values: list[int]) -> list[int]:
+        """Give the columns of excesses and of rows that end in one their smallest values.
+
+        Only for values of literals that keep all other rows.
+        """
+        for cause, held, excess in self.excesses:
+            values[excess] = max(0, values[cause] - values[held])
+        self._choose_ways(values)
+        for columns, coefficients, most in self.rows:
+            if coefficients[-1] == -1 and columns[-1] in self.slack:
+                total = sum(
+                    values[column] * value
+                    for column, value in zip(columns[:-1], coefficients[:-1], strict=True)
+                )
+                values[columns[-1]] = max(values[columns[-1]], total - most)
+        return values
+
+    def _choose_ways(self, values: list[int]) -> None:
+        """Choose for each practice a way of filling that holds its blocks."""
+        for columns, ways, held in self.ways:
+            counts = {size: total.value(values) for size, total in held.items()}
+            for column, way in zip(columns, ways, strict=True):
+                if all(way.get(size, 0) >= count for size, count in counts.items()):
+                    values[column] = 1
+                    break
+
     def step(self, mask: int, first: int, last: int, count: int, *, required: bool) -> Step:
         """Add the columns of a block that may stand in these practices, from first to last.
 
@@ -113,6 +158,7 @@ class Matrix:
         return tuple(literals)
 
 
+@cache
 def fixed(practice: int, count: int) -> Step:
     """Return the literals of a block that stands where it stands."""
     return tuple(TRUE if each >= practice else FALSE for each in range(count))
@@ -131,8 +177,3 @@ def hinted(step: Sequence[int], practice: int, values: list[int]) -> None:
     for each, literal in enumerate(step):
         if literal >= 0:
             values[literal] = int(0 <= practice <= each)
-
-
-def last_literals(steps: Iterable[Step]) -> tuple[int, ...]:
-    """Return for each block the literal that says whether it is held at all."""
-    return tuple(step[-1] for step in steps)

@@ -1,0 +1,117 @@
+"""From priority rules to a good order: the best rule's order, searched in three phases."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from curriculum.schedule.decode import Decoder, Value
+from curriculum.schedule.rules import orders, pin_choices
+from curriculum.schedule.search import Found, Search
+from curriculum.schedule.tables import Tables
+from curriculum.schedule.windows import windows_of
+
+Report = Callable[[int, Value], None]
+
+
+@dataclass(frozen=True)
+class Phase:
+    """A part of a search: its share of the tries, how many tiers are strict, how warm it is."""
+
+    share: float
+    strict: int
+    warm: float
+    cold: float
+    reviews: bool
+
+
+PHASES = (
+    Phase(0.3, 0, 300.0, 50.0, reviews=False),
+    Phase(0.2, 4, 200.0, 20.0, reviews=False),
+    Phase(0.5, -1, 100.0, 8.0, reviews=True),
+)
+"""Goals first, without reviews, so that nothing competes with them; comfort last."""
+
+
+@dataclass(frozen=True)
+class Started:
+    """The best way to fix pins, with the best order of a rule; tried: orders decoded."""
+
+    decoder: Decoder
+    order: tuple[int, ...]
+    value: Value
+    tried: int
+
+
+def best_rule(tables: Tables) -> Started:
+    """Decode the orders of all rules, for each way to give pins their numbers; keep the best."""
+    windows = windows_of(tables)
+    ranked = list(orders(tables, windows).values())
+    found: Started | None = None
+    tried = 0
+    for pinned in pin_choices(tables.instance):
+        decoder = Decoder(tables, pinned)
+        for jobs in ranked:
+            order = with_reviews(decoder, jobs)
+            value = decoder.value(decoder.decode(order))
+            tried += 1
+            if found is None or value < found.value:
+                found = Started(decoder, order, value, tried)
+    if found is None:
+        raise ValueError("an instance has at least one order of its jobs")
+    return Started(found.decoder, found.order, found.value, tried)
+
+
+def with_reviews(decoder: Decoder, order: Sequence[int]) -> tuple[int, ...]:
+    """Return an order with the reviews of all skills at its end, those first reached first."""
+    instance = decoder.instance
+    jobs = [item for item in order if item < len(instance.minutes)]
+    ends = decoder.decode(jobs).ends
+    skills = sorted(
+        range(len(instance.chains)), key=lambda skill: (ends[instance.chains[skill][-1]], skill)
+    )
+    return (*jobs, *(len(instance.minutes) + skill for skill in skills))
+
+
+def anneal(
+    decoder: Decoder,
+    order: Sequence[int],
+    tries: int,
+    runs: int,
+    seed: int,
+    report: Report | None = None,
+) -> Found:
+    """Search in phases; the first phases `runs` times from different seeds, the best goes on."""
+    count = len(decoder.instance.minutes)
+    jobs = [item for item in order if item < count]
+    best: Found | None = None
+    tried = 0
+    for run in range(runs):
+        current = tuple(jobs)
+        search = Search(decoder, seed * 1000 + run)
+        last = decoder.value(decoder.decode(order))
+        for phase in PHASES:
+            items = with_reviews(decoder, current) if phase.reviews else current
+            strict = phase.strict if phase.strict >= 0 else len(last) - 1
+            share = int(tries * phase.share / runs)
+            done = tried
+
+            def told(now: int, value: Value, done: int = done) -> None:
+                if report is not None:
+                    report(done + now, value)
+
+            found = search.run(items, share, told, phase.warm, phase.cold, strict)
+            tried += found.tried
+            current = found.order
+            if found.interrupted:
+                break
+        whole = current if len(current) > len(jobs) else with_reviews(decoder, current)
+        value = decoder.value(decoder.decode(whole))
+        if best is None or value < best.value:
+            best = Found(whole, value, tried, found.interrupted)
+        if found.interrupted:
+            return Found(best.order, best.value, tried, interrupted=True)
+    if best is None:
+        raise ValueError("at least one run")
+    given = decoder.value(decoder.decode(order))
+    if given < best.value:
+        return Found(tuple(order), given, tried)
+    return Found(best.order, best.value, tried)

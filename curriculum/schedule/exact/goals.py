@@ -1,0 +1,83 @@
+"""Win missed goals by exact search, and bound how few can be missed, comfort left aside."""
+
+from dataclasses import dataclass
+
+from curriculum.schedule.anneal import with_reviews
+from curriculum.schedule.decode import Decoder
+from curriculum.schedule.exact.model import run
+from curriculum.schedule.exact.objective import SCALE
+from curriculum.schedule.exact.polish import met_goals, missed_goals
+from curriculum.schedule.exact.season import Frame, season_model
+from curriculum.schedule.instance import MUST, Instance
+from curriculum.schedule.rules import in_order_of_needs
+from curriculum.schedule.tables import Tables
+from curriculum.schedule.timetable import Timetable, dropped_pins, tiers
+
+
+@dataclass(frozen=True)
+class Goals:
+    """A plan that misses no more, and how few can be missed.
+
+    bound: goals missed (must) or their weight (should, could) that no plan can be below that misses
+    no more of the stricter ones. days: the same for weighted days late of must-goals.
+    """
+
+    plan: Timetable
+    bound: int
+    days: int
+    effort: float
+    interrupted: bool = False
+
+
+def better_goals(
+    tables: Tables, plan: Timetable, importance: int, effort: float, seed: int
+) -> Goals:
+    """Look for a plan that misses less of this importance and no more of the stricter ones."""
+    instance = tables.instance
+    missed = missed_goals(instance, plan)
+    hard = frozenset(
+        index
+        for index, goal in enumerate(instance.goals)
+        if goal.job >= 0 and goal.importance < importance and not missed[goal.importance]
+    )
+    caps = {each: most for each, most in missed.items() if each < importance and most}
+    frame = Frame(hard, caps, {importance: 1}, with_comfort=False, goals_up_to=importance)
+    model = season_model(tables, frame)
+    outcome = run(model.matrix, effort, seed, model.hint(plan))
+    bound = -(-outcome.bound // SCALE) if outcome.verdict in ("optimal", "feasible") else 0
+    better = plan
+    if outcome.values:
+        found = model.timetable(outcome.values)
+        for candidate in _completed(tables, found):
+            if _value(instance, candidate) < _value(instance, better):
+                better = candidate
+    days = 1 if importance == MUST and bound else 0
+    return Goals(better, bound, days, outcome.effort, outcome.interrupted)
+
+
+def _value(instance: Instance, plan: Timetable) -> tuple[int, ...]:
+    return (len(dropped_pins(instance, plan)), *tiers(instance, plan))
+
+
+def _completed(tables: Tables, found: Timetable) -> list[Timetable]:
+    """Return plans that follow a solution of part of the jobs: its order, and its very places."""
+    instance = tables.instance
+    goals = met_goals(instance, found)
+    wanted = {instance.goals[index].job for index in goals}
+    for job in reversed(range(len(instance.minutes))):
+        if job in wanted:
+            wanted.update(instance.needs[job])
+    starts = [float(row[0]) if row else 1e6 for row in found.blocks]
+    order = in_order_of_needs(
+        instance, [start if job in wanted else 1e6 for job, start in enumerate(starts)]
+    )
+    fixed = {
+        (job, number): practice
+        for job in sorted(wanted)
+        for number, practice in enumerate(found.blocks[job], start=1)
+    }
+    plans = []
+    for decoder in (Decoder(tables), Decoder(tables, fixed)):
+        items = with_reviews(decoder, order)
+        plans.append(decoder.timetable(decoder.decode(items)))
+    return plans

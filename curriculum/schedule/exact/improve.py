@@ -1,0 +1,127 @@
+"""What exact search adds to a plan: goals that can still be won, comfort, and bounds of both."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from curriculum.schedule.effort import Budget
+from curriculum.schedule.exact.coarse import coarse_model
+from curriculum.schedule.exact.goals import better_goals
+from curriculum.schedule.exact.objective import comfort_of
+from curriculum.schedule.exact.polish import tier_frame, whole, windows
+from curriculum.schedule.exact.relax import relaxed_bound
+from curriculum.schedule.exact.season import demands, season_model
+from curriculum.schedule.instance import COULD, MUST, SHOULD
+from curriculum.schedule.tables import Tables
+from curriculum.schedule.timetable import Tiers, Timetable, tiers
+
+SMALL = 6_000
+"""Columns up to which a season is searched as a whole."""
+
+Stage = Literal["polish", "proof"]
+Report = Callable[[Stage, float, Timetable, Tiers], None]
+
+
+@dataclass(frozen=True)
+class Improved:
+    """A plan no worse than the one given, with bounds no weaker."""
+
+    plan: Timetable
+    bounds: Tiers
+    effort: float
+    interrupted: bool = False
+
+
+def improve(
+    tables: Tables, plan: Timetable, bounds: Tiers, budget: Budget, seed: int, report: Report
+) -> Improved:
+    """Win goals, then comfort, then prove how good the plan is."""
+    work = _Work(tables, plan, list(bounds), budget, seed, report)
+    try:
+        work.goals()
+        work.comfort()
+        work.proof()
+    except KeyboardInterrupt:
+        work.interrupted = True
+    return Improved(work.plan, tuple(work.bounds), work.effort, work.interrupted)
+
+
+@dataclass
+class _Work:
+    tables: Tables
+    plan: Timetable
+    bounds: list[int]
+    budget: Budget
+    seed: int
+    report: Report
+    effort: float = 0.0
+    interrupted: bool = False
+
+    def _raise(self, tier: int, bound: int) -> None:
+        self.bounds[tier] = max(self.bounds[tier], bound)
+
+    def _tell(self, stage: Stage, done: float) -> None:
+        self.report(stage, done, self.plan, tuple(self.bounds))
+
+    def goals(self) -> None:
+        """Bound the goals missed, and win some if that is possible."""
+        could = len(self.bounds) - 2
+        for importance, tier in ((MUST, 0), (SHOULD, 2), (COULD, could)):
+            reached = tiers(self.tables.instance, self.plan)
+            if reached[tier] <= self.bounds[tier]:
+                continue
+            if importance == COULD and self.tables.instance.noticed:
+                continue
+            share = self.budget.exact / 2
+            found = better_goals(self.tables, self.plan, importance, share, self.seed)
+            self.effort += found.effort
+            self.plan = found.plan
+            self._raise(tier, found.bound)
+            if importance == MUST:
+                self._raise(1, found.days)
+            self._tell("polish", 0.0)
+            if found.interrupted:
+                raise KeyboardInterrupt
+
+    def comfort(self) -> None:
+        """Polish windows of the plan."""
+
+        def told(spent: float, plan: Timetable) -> None:
+            self.plan = plan
+            self._tell("polish", spent / self.budget.exact)
+
+        polished = windows(self.tables, self.plan, self.budget.exact, self.seed, told)
+        self._take(polished.plan, polished.effort, interrupted=polished.interrupted)
+
+    def _take(self, plan: Timetable, effort: float, *, interrupted: bool) -> None:
+        self.plan = plan
+        self.effort += effort
+        if interrupted:
+            raise KeyboardInterrupt
+
+    def proof(self) -> None:
+        """Bound comfort: by a relaxation, and by search where the season is small."""
+        instance = self.tables.instance
+        frame = tier_frame(instance, self.plan)
+        limits, required = demands(instance, frame.hard)
+        for weeks in (0, 1, 2, 4):
+            matrix = coarse_model(self.tables, limits, required, weeks)
+            if len(matrix.upper) <= self.budget.columns:
+                self._raise(-1, comfort_of(relaxed_bound(matrix)))
+                self._tell("proof", 0.2)
+                break
+        if instance.noticed or not self.budget.proof:
+            return
+        model = season_model(self.tables, replace(frame, fillings=True))
+        if len(model.matrix.upper) > SMALL:
+            return
+        for share, prove in ((0.3, False), (0.7, True)):
+            if tiers(instance, self.plan)[-1] <= self.bounds[-1]:
+                return
+            closed = whole(
+                self.tables, self.plan, self.budget.proof * share, self.seed, prove=prove
+            )
+            if closed.bound is not None:
+                self._raise(-1, closed.bound)
+            self._take(closed.plan, closed.effort, interrupted=closed.interrupted)
+            self._tell("proof", 0.5)

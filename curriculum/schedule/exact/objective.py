@@ -1,0 +1,141 @@
+"""The objective of the exact model: comfort and changes, exactly as the evaluator counts them.
+
+A day is late when something is due and not yet held; written day by day, each late day is the
+difference of two literals, which keeps the linear relaxation tight.
+"""
+
+from bisect import bisect_right
+from collections.abc import Iterable, Sequence
+from itertools import pairwise
+
+from curriculum.schedule.exact.constraints import Load
+from curriculum.schedule.exact.variables import FALSE, TRUE, Matrix, Step, Sum
+from curriculum.schedule.instance import Instance
+from curriculum.schedule.timetable import EARLY_RATE, FOCUS_SHARE, LATE_RATE, PAIR_RATE
+
+SCALE = FOCUS_SHARE
+"""Comfort is modelled times this, so that a tenth of a focus minute is a whole number."""
+
+
+def comfort_of(objective: int) -> int:
+    """Return the comfort that an objective stands for: the evaluator rounds focus down."""
+    return -(-objective // SCALE)
+
+
+def add_day(total: Sum, instance: Instance, step: Step, coefficient: int) -> None:
+    """Add the day of a block, the horizon when it is held nowhere."""
+    days = (*instance.days, instance.horizon)
+    total.constant += coefficient * instance.horizon
+    for practice, literal in enumerate(step):
+        total.add(literal, -coefficient * (days[practice + 1] - days[practice]))
+
+
+def add_late(
+    matrix: Matrix,
+    instance: Instance,
+    step: Step,
+    earlier: Step,
+    after: int,
+    *,
+    ends: bool = False,
+) -> None:
+    """Add the days by which a block comes later than so many days after an earlier one.
+
+    A block that is held nowhere counts as held on the horizon, or, with `ends`, is never late. An
+    earlier one that is held nowhere makes nothing late.
+    """
+    days = instance.days
+    costs: dict[tuple[int, int], int] = {}
+    for day in range(days[0] + after if days else instance.horizon, instance.horizon):
+        ready, now = bisect_right(days, day - after) - 1, bisect_right(days, day) - 1
+        cause = earlier[ready] if ready >= 0 else FALSE
+        held = step[now] if now >= 0 else FALSE
+        if cause != FALSE and held not in (TRUE, cause):
+            costs[cause, held] = costs.get((cause, held), 0) + SCALE * LATE_RATE
+    present = step[-1] if ends else TRUE
+    if present == FALSE:
+        return
+    for (cause, held), cost in costs.items():
+        if present != TRUE:
+            row = Sum()
+            row.add(cause, 1)
+            row.add(held, -1)
+            row.add(present, 1)
+            excess = matrix.measure()
+            row.add(excess, -1)
+            matrix.at_most(row, 1)
+            matrix.objective.add(excess, cost)
+        elif cause == TRUE:
+            matrix.objective.constant += cost
+            matrix.objective.add(held, -cost)
+        elif held == FALSE:
+            matrix.objective.add(cause, cost)
+        else:
+            excess = matrix.column()
+            matrix.excesses.append((cause, held, excess))
+            matrix.objective.add(excess, cost)
+
+
+def add_uneven(matrix: Matrix, instance: Instance, loads: Iterable[Load]) -> None:
+    """Add minutes above the target, same-strand pairs and focus of all blocks."""
+    here: list[list[Load]] = [[] for _ in range(instance.practices)]
+    for load in loads:
+        for practice in load.places:
+            here[practice].append(load)
+    for practice, some in enumerate(here):
+        minutes = Sum()
+        strands: dict[int, list[Load]] = {}
+        for load in some:
+            minutes.add_held(load.step, practice, load.minutes)
+            strands.setdefault(load.strand, []).append(load)
+            weight = instance.focus[practice][load.strand]
+            if weight:
+                matrix.objective.add_held(load.step, practice, -weight * load.minutes)
+        _add_over(matrix, instance, minutes, sum(load.minutes for load in some))
+        for alike in strands.values():
+            _add_pairs(matrix, alike, practice, min(len(alike), instance.most_blocks))
+
+
+def _add_over(matrix: Matrix, instance: Instance, minutes: Sum, most: int) -> None:
+    highest = most - instance.target
+    if highest <= 0:
+        return
+    excess = matrix.measure(highest)
+    matrix.objective.add(excess, SCALE)
+    minutes.add(excess, -1)
+    matrix.at_most(minutes, instance.target)
+
+
+def _add_pairs(matrix: Matrix, alike: Sequence[Load], practice: int, most: int) -> None:
+    """Add the pairs among so many blocks at most: n blocks make n (n - 1) / 2 pairs."""
+    if most < 2:
+        return
+    pairs = matrix.measure(most * (most - 1) // 2)
+    matrix.objective.add(pairs, SCALE * PAIR_RATE)
+    for held in range(1, most):
+        row = Sum()
+        for load in alike:
+            row.add_held(load.step, practice, held)
+        row.add(pairs, -1)
+        matrix.at_most(row, held * (held + 1) // 2)
+
+
+def add_comfort(
+    matrix: Matrix,
+    instance: Instance,
+    steps: Sequence[Sequence[Step]],
+    reviews: Sequence[Sequence[Step]],
+) -> None:
+    """Add early and late, SCALE times: the last stages' days, gaps, and reviews in a chain."""
+    for job, last in enumerate(instance.last):
+        if last:
+            rate = SCALE * EARLY_RATE * instance.weight[job]
+            add_day(matrix.objective, instance, steps[job][-1], rate)
+    for skill, chain in enumerate(instance.chains):
+        blocks = [step for job in chain for step in steps[job]]
+        for earlier, step in pairwise(blocks):
+            add_late(matrix, instance, step, earlier, instance.stretch, ends=True)
+        before = steps[chain[-1]][-1]
+        for step, after in zip(reviews[skill], instance.review_after, strict=False):
+            add_late(matrix, instance, step, before, after)
+            before = step

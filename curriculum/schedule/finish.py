@@ -1,0 +1,196 @@
+"""The last touches to a plan: nothing useless, work on missed goals, extra reviews in what is left.
+
+What a plan's tiers promise is kept: goals and changes stay as they are, and extra reviews never
+make a review come late.
+"""
+
+from collections.abc import Sequence
+from itertools import chain as chained
+
+from curriculum.schedule.instance import COULD, Instance
+from curriculum.schedule.tables import Tables, lowest
+from curriculum.schedule.timetable import Timetable, late_reviews, tiers
+from curriculum.schedule.windows import after
+
+
+class Room:
+    """What is still free in each practice of a plan."""
+
+    def __init__(self, instance: Instance, plan: Timetable) -> None:
+        self.instance = instance
+        self.free = list(instance.usable)
+        self.room = [instance.most_blocks] * instance.practices
+        self.new = [instance.most_new] * instance.practices
+        for job, placed in enumerate(plan.blocks):
+            for number, practice in enumerate(placed):
+                fresh = number == 0 and instance.introduces[job]
+                self.take(practice, instance.minutes[job], fresh=fresh)
+        for practice in chained.from_iterable(plan.reviews):
+            self.take(practice, instance.review_minutes)
+
+    def take(self, practice: int, minutes: int, *, fresh: bool = False) -> None:
+        """Occupy a practice with a block."""
+        self.free[practice] -= minutes + self.instance.changeover[practice]
+        self.room[practice] -= 1
+        self.new[practice] -= fresh
+
+    def fits(self, practice: int, minutes: int, *, fresh: bool = False) -> bool:
+        """Whether one more block fits by minutes, number of blocks and introductions."""
+        return (
+            self.room[practice] > 0
+            and self.free[practice] >= minutes + self.instance.changeover[practice]
+            and (not fresh or self.new[practice] > 0)
+        )
+
+
+def finished(tables: Tables, plan: Timetable) -> Timetable:
+    """Return a plan without useless blocks, with work on missed goals and with extra reviews."""
+    instance = tables.instance
+    pruned = _pruned(tables, plan)
+    if tiers(instance, pruned) <= tiers(instance, plan):
+        plan = pruned
+    plan = _worked_toward(tables, plan)
+    return _filled(tables, plan)
+
+
+def _pruned(tables: Tables, plan: Timetable) -> Timetable:
+    """Leave out could-jobs that no reached goal or last stage needs, unless past or pinned."""
+    instance = tables.instance
+    useful = [
+        bool(tables.past[job]) or tables.importance[job] < COULD
+        for job in range(len(instance.minutes))
+    ]
+    for goal in instance.goals:
+        if goal.job >= 0 and plan.reached(instance, goal.job) >= 0:
+            useful[goal.job] = True
+    for job, last in enumerate(instance.last):
+        useful[job] |= last and plan.reached(instance, job) >= 0
+    for job in reversed(range(len(useful))):
+        for needed in instance.needs[job]:
+            useful[needed] |= useful[job]
+    blocks = [placed if useful[job] else () for job, placed in enumerate(plan.blocks)]
+    return Timetable(tuple(blocks), plan.reviews, plan.dropped)
+
+
+def _worked_toward(tables: Tables, plan: Timetable) -> Timetable:
+    """Use free minutes for must- and should-goals that are not reached, as far as they go."""
+    instance = tables.instance
+    room = Room(instance, plan)
+    blocks = [list(placed) for placed in plan.blocks]
+
+    for job, placed in enumerate(blocks):
+        if len(placed) == instance.blocks[job] or tables.importance[job] == COULD:
+            continue
+        start = max(placed[-1:], default=-1)
+        start = tables.next_day[start] if start >= 0 else 0
+        for needed in instance.needs[job]:
+            whole = len(blocks[needed]) == instance.blocks[needed]
+            end = blocks[needed][-1] if whole else instance.practices
+            start = max(start, after(tables, needed, job, end))
+        while start < instance.practices and len(placed) < instance.blocks[job]:
+            number = len(placed)
+            fresh = number == 0 and instance.introduces[job]
+            start = lowest(tables.masks[job][number], start)
+            if start < 0:
+                break
+            if not room.fits(start, instance.minutes[job], fresh=fresh):
+                start += 1
+                continue
+            room.take(start, instance.minutes[job], fresh=fresh)
+            placed.append(start)
+            start = tables.next_day[start]
+
+    return Timetable(tuple(tuple(placed) for placed in blocks), plan.reviews, plan.dropped)
+
+
+class _Reviews:
+    """The reviews of a plan while extra ones are added."""
+
+    def __init__(self, tables: Tables, plan: Timetable) -> None:
+        self.tables = tables
+        self.instance = instance = tables.instance
+        self.room = Room(instance, plan)
+        self.reviews = [list(each) for each in plan.reviews]
+        self.reached = [plan.reached(instance, chain[-1]) for chain in instance.chains]
+        self.late = [self._late(skill, each) for skill, each in enumerate(plan.reviews)]
+
+    def _late(self, skill: int, reviews: Sequence[int]) -> int:
+        reached = self.reached[skill]
+        if reached < 0:
+            return 0
+        return late_reviews(self.instance, self.instance.days[reached], tuple(reviews))
+
+    def may_add(self, skill: int, practice: int) -> bool:
+        """Whether a review may stand there without making another one come late."""
+        instance, reached = self.instance, self.reached[skill]
+        if not 0 <= reached < practice or practice < instance.first_open:
+            return False
+        if not instance.allowed[instance.chains[skill][-1]] >> practice & 1:
+            return False
+        if not self.room.fits(practice, instance.review_minutes):
+            return False
+        day = instance.days[practice]
+        near = (reached, *self.reviews[skill])
+        if any(abs(day - instance.days[other]) < instance.gap for other in near):
+            return False
+        return self.late_with(skill, practice) <= self.late[skill]
+
+    def late_with(self, skill: int, practice: int) -> int:
+        """Return the days by which a skill's reviews come late with one more of them."""
+        return self._late(skill, sorted((*self.reviews[skill], practice)))
+
+    def add(self, skill: int, practice: int) -> None:
+        """Add a review."""
+        self.room.take(practice, self.instance.review_minutes)
+        self.reviews[skill] = sorted((*self.reviews[skill], practice))
+        self.late[skill] = self._late(skill, self.reviews[skill])
+
+    def last_held(self, skill: int, practice: int) -> int:
+        """Return the last practice up to this one in which a skill was held."""
+        return max(
+            (each for each in self.reviews[skill] if each <= practice), default=self.reached[skill]
+        )
+
+
+def with_expected_reviews(tables: Tables, plan: Timetable) -> Timetable:
+    """Return a plan's blocks with the reviews that people expect, as far as there is room.
+
+    Where reviews that are due are missing then, they are added at the first practice that helps.
+    """
+    held = tuple(
+        tuple(practice for each, practice in tables.instance.reviews_held if each == skill)
+        for skill in range(len(tables.instance.chains))
+    )
+    extra = _Reviews(tables, Timetable(plan.blocks, held))
+    for skill, expected in enumerate(tables.instance.former_reviews):
+        for practice in expected:
+            if practice not in extra.reviews[skill] and extra.may_add(skill, practice):
+                extra.add(skill, practice)
+    for skill, reached in enumerate(extra.reached):
+        practice = reached
+        while practice >= 0 and extra.late[skill] and practice < tables.instance.practices:
+            late = extra.late[skill]
+            if extra.may_add(skill, practice) and extra.late_with(skill, practice) < late:
+                extra.add(skill, practice)
+            practice += 1
+    return Timetable(plan.blocks, tuple(tuple(each) for each in extra.reviews), plan.dropped)
+
+
+def _filled(tables: Tables, plan: Timetable) -> Timetable:
+    """Fill each practice with extra reviews, the least recently held skill first."""
+    instance = tables.instance
+    extra = _Reviews(tables, plan)
+    for practice in range(instance.first_open, instance.practices):
+        if not extra.room.fits(practice, instance.review_minutes):
+            continue
+        ranked = sorted(
+            (extra.last_held(skill, practice), skill)
+            for skill, reached in enumerate(extra.reached)
+            if 0 <= reached < practice
+        )
+        for _, skill in ranked:
+            if extra.may_add(skill, practice):
+                extra.add(skill, practice)
+            elif not extra.room.fits(practice, instance.review_minutes):
+                break
+    return Timetable(plan.blocks, tuple(tuple(each) for each in extra.reviews), plan.dropped)
