@@ -139,6 +139,8 @@ def transaction(db: Db) -> Iterator[None]:
     try:
         yield
     except BaseException:
-        db.execute("ROLLBACK")
+        # A full disk has ended the turn already.
+        if db.in_transaction:
+            db.execute("ROLLBACK")
         raise
     db.execute("COMMIT")
