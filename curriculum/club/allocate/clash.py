@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from curriculum.club.allocate.asks import FULL, Ask
 from curriculum.club.allocate.exact import can_all
-from curriculum.club.allocate.remedies import remedies
+from curriculum.club.allocate.remedies import Remedy, remedies
 from curriculum.club.allocate.week import Week
 from curriculum.models.club import Club
 
@@ -21,7 +21,7 @@ class Clash:
 
     teams: tuple[str, ...]
     why: str
-    remedies: tuple[str, ...]
+    remedies: tuple[Remedy, ...]
     smallest: bool
 
 
@@ -38,7 +38,7 @@ def clash_of(club: Club, week: Week, effort: float) -> Clash | None:
     return Clash(
         teams=tuple(ask_words(ask) for ask in asks),
         why=_why(week, asks),
-        remedies=tuple(remedies(club, [ask.team for ask in asks], effort)),
+        remedies=remedies(club, [ask.team for ask in asks], effort),
         smallest=smallest,
     )
 

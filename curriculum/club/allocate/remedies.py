@@ -2,6 +2,7 @@
 
 import datetime as dt
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from itertools import chain
 
 from curriculum.club.allocate.asks import FULL, Ask, asks_of, clock, minute
@@ -22,11 +23,28 @@ Change = tuple[str, Club]
 """A change in words, and the club as it would be."""
 
 
-def remedies(club: Club, teams: Sequence[str], effort: float) -> Iterator[str]:
-    """Yield the changes with any one of which all these teams get what they ask for.
+@dataclass(frozen=True)
+class Remedy:
+    """A change that was tried, and with which all teams of a clash get what they ask for.
 
-    Cheap ones come first. effort: deterministic time of each trial.
+    everyone: then every other team of the club does so too.
     """
+
+    words: str
+    everyone: bool
+
+
+def remedies(club: Club, teams: Sequence[str], effort: float) -> tuple[Remedy, ...]:
+    """Return the changes with any one of which all these teams get what they ask for.
+
+    Those that help the whole club come first, then cheap ones. effort: deterministic time of each
+    trial.
+    """
+    found = list(_remedies(club, teams, effort))
+    return tuple(sorted(found, key=lambda remedy: not remedy.everyone))
+
+
+def _remedies(club: Club, teams: Sequence[str], effort: float) -> Iterator[Remedy]:
     members = [team for team in club.team if team.id in teams]
     asks = {ask.team: ask for ask in asks_of(club)}
     changes = chain(
@@ -41,7 +59,8 @@ def remedies(club: Club, teams: Sequence[str], effort: float) -> Iterator[str]:
         week = week_of_club(trial)
         numbers = [number for number, ask in enumerate(week.asks) if ask.team in teams]
         if can_all(week, numbers, effort) in ("optimal", "feasible"):
-            yield words
+            everyone = can_all(week, range(len(week.asks)), effort)
+            yield Remedy(words, everyone in ("optimal", "feasible"))
 
 
 def _shorter(club: Club, members: Sequence[ClubTeam], asks: Mapping[str, Ask]) -> Iterator[Change]:
@@ -91,7 +110,7 @@ def _fewer(club: Club, members: Sequence[ClubTeam], asks: Mapping[str, Ask]) -> 
     for team in members:
         left = asks[team.id].practices - 1
         if left >= 0:
-            number = "1 practice" if left == 1 else f"{left or 'no'} practices"
+            number = f"{left or 'no'} practice{'s' if left > 1 else ''}"
             yield f"{number} a week for {team.name}", _with(club, team, {"practices": left})
 
 

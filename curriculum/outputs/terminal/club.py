@@ -170,7 +170,10 @@ def _clash(allocation: Allocation) -> Iterator[RenderableType]:
     yield bullets(clash.teams)
     yield say(f"{clash.why[:1].upper()}{clash.why[1:]}.")
     if clash.remedies:
-        shown = clash.remedies[:MOST_REMEDIES]
+        shown = [
+            f"{each.words}{'' if each.everyone else ' (others in the club still lack something)'}"
+            for each in clash.remedies[:MOST_REMEDIES]
+        ]
         more = len(clash.remedies) - len(shown)
         yield say("Each of these was tried, and by itself lets all of them have it:")
         yield bullets((*shown, *([f"and {more} more"] if more else [])))
