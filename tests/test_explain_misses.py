@@ -17,7 +17,7 @@ def misses(of: Season, skills: Library, held: Gym | None = None) -> list[str]:
     gym = held or calendar_of(of)
     workload = workload_of(of, skills)
     instance = build(of, gym, workload)
-    found = misses_of(of, skills, gym, workload, instance, solve(instance))
+    found = misses_of(of, skills, gym, workload, instance, solve(instance, "quick"))
     return [miss.why for miss in found]
 
 
@@ -214,7 +214,7 @@ def test_past_practices_are_not_counted() -> None:
     today = day("01-14")
     instance = build(of, gym, workload, today, held_of(old, today))
 
-    found = misses_of(of, skills, gym, workload, instance, solve(instance))
+    found = misses_of(of, skills, gym, workload, instance, solve(instance, "quick"))
 
     assert [miss.why for miss in found] == [
         "Pass unopposed by Tue 19 Jan needs 3 practices on different days; only 2 are left"
@@ -273,7 +273,7 @@ def test_a_miss_names_its_stage() -> None:
     workload = workload_of(of, skills)
     instance = build(of, gym, workload)
 
-    assert misses_of(of, skills, gym, workload, instance, solve(instance)) == (
+    assert misses_of(of, skills, gym, workload, instance, solve(instance, "quick")) == (
         Miss(
             skill="pass",
             stage="unopposed",

@@ -9,6 +9,7 @@ from curriculum.gym.slots import calendar_of
 from curriculum.models.season import Season
 from curriculum.models.skills import Library
 from curriculum.schedule.changes import Change, apply
+from curriculum.schedule.effort import Effort
 from curriculum.schedule.instance import Held, Instance, build
 from curriculum.schedule.solve import Result, solve
 from curriculum.workload import Workload, workload_of
@@ -58,8 +59,8 @@ def _built(setting: Setting, workload: Workload) -> Instance:
     return build(setting.season, setting.gym, workload, setting.today, setting.held, setting.former)
 
 
-def trial(setting: Setting) -> Trial:
-    """Plan a setting quickly."""
+def trial(setting: Setting, effort: Effort = "quick") -> Trial:
+    """Plan a setting, quickly unless told otherwise."""
     workload = workload_of(setting.season, setting.library)
     instance = _built(setting, workload)
-    return Trial(setting, workload, instance, solve(instance))
+    return Trial(setting, workload, instance, solve(instance, "quick"))

@@ -99,5 +99,5 @@ def _pinned(instance: Instance, job: int, number: int, practice: int) -> bool:
 
 def missed_in_earnest(instance: Instance, goals: tuple[int, ...]) -> tuple[int, ...]:
     """Return the goals that planning anew misses."""
-    result = solve(_only(instance, goals, as_must=False))
+    result = solve(_only(instance, goals, as_must=False), "quick")
     return tuple(goal for goal in goals if not met(instance, goal, result.timetable))

@@ -170,7 +170,7 @@ def _tried(present: Present, job: int, number: int, practice: int) -> str:
     """Plan again with a block pinned to a practice and say which tier gets worse first."""
     instance = present.limits.instance
     pins = (*instance.pins, Pin(job, number, (practice,)))
-    result = solve(replace(instance, pins=pins))
+    result = solve(replace(instance, pins=pins), "quick")
     if len(pins) - 1 in result.timetable.dropped:
         return "no plan was found with it there"
     if len(result.timetable.dropped) > len(present.timetable.dropped):
