@@ -63,4 +63,4 @@ def trial(setting: Setting, effort: Effort = "quick") -> Trial:
     """Plan a setting, quickly unless told otherwise."""
     workload = workload_of(setting.season, setting.library)
     instance = _built(setting, workload)
-    return Trial(setting, workload, instance, solve(instance, "quick"))
+    return Trial(setting, workload, instance, solve(instance, effort))
