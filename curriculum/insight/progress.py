@@ -120,9 +120,10 @@ def _stage(
     heard = [block.went for block in own if block.held != "not held"]
     taught = len(done) >= job.blocks
     promised = next(
-        (p.date for p in record.promises if (p.skill, p.stage) == job.node), _planned(plan, job)
+        (p.date for p in record.promises if (p.skill, p.stage) == job.node),
+        _planned(plan, job, None),
     )
-    now = done[job.blocks - 1] if taught else _planned(plan, job)
+    now = done[job.blocks - 1] if taught else _planned(plan, job, job.blocks)
     if now and not taught and now < before:
         now = None
     state: State = "begun" if done else "to come"
@@ -145,12 +146,15 @@ def _stage(
     )
 
 
-def _planned(plan: Plan, job: Job) -> dt.date | None:
-    """Return the date of a stage's last block in the plan, None when it has none there."""
+def _planned(plan: Plan, job: Job, blocks: int | None) -> dt.date | None:
+    """Return the date of a stage's last block in the plan, None when it has none there.
+
+    blocks: how many the plan must know of; None: as many as it does.
+    """
 
     def last(block: Block) -> bool:
         lesson = block.kind != "review" and (block.skill, block.stage) == job.node
-        return lesson and block.number == block.of == job.blocks
+        return lesson and block.number == block.of and blocks in (None, block.of)
 
     return next((each.date for each in plan.practices if any(map(last, each.blocks))), None)
 

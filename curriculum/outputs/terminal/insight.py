@@ -97,7 +97,7 @@ def _minutes(strands: Sequence[StrandMinutes]) -> RenderableType:
 def _missed(missed: Sequence[Missed], library: Library) -> RenderableType:
     table = grid(12, None, 10, 22)
     for each in missed:
-        since = f"there on {short_date(each.since)}" if each.since else "not taught it since"
+        since = f"there on {short_date(each.since)}" if each.since else "not yet, by the record"
         name = skill_name(library, each.skill)
         table.add_row(say(each.player), say(name), say(short_date(each.date)), say(since))
     return table
@@ -118,9 +118,10 @@ def load_view(page: Load, season: Season) -> RenderableType:
             )
         )
     parts += [say(""), _weeks(page.weeks), say("")]
-    over = sum(bool(week.faults) for week in page.weeks)
-    kept = "Every week keeps what is asked for."
-    parts.append(say(f"{counted(over, 'week')} to look at." if over else kept))
+    if page.asks:
+        over = sum(bool(week.faults) for week in page.weeks)
+        kept = "Every week keeps what is asked for."
+        parts.append(say(f"{counted(over, 'week')} to look at." if over else kept))
     if page.months:
         parts.append(say(f"{page.months[:1].upper()}{page.months[1:]}."))
     if page.conflicts:
