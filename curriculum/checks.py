@@ -3,6 +3,7 @@
 import datetime as dt
 from collections.abc import Iterator
 
+from curriculum.files.nearest import suggest
 from curriculum.files.sources import SourceMap
 from curriculum.graph import loops, stage_graph
 from curriculum.gym.practices import Gym
@@ -28,6 +29,21 @@ def loop_problems(library: Library, sources: SourceMap) -> Iterator[Problem]:
             says=f"these wait for each other in a circle: {' -> '.join(names)}",
             way_out="take one need out of the circle",
         )
+
+
+def unknown_game_problems(season: Season) -> Iterator[Problem]:
+    """Name every goal by a game that stands neither in the season nor in an imported calendar."""
+    games = tuple(game.id for game in season.game)
+    for number, goal in enumerate(season.goal, start=1):
+        if isinstance(goal.by, str) and goal.by not in games:
+            yield Problem(
+                file="",
+                line=0,
+                key=f"goal[{number}].by",
+                says="no game has this id, here or in the imported calendars",
+                found=f'"{goal.by}"',
+                way_out=suggest(goal.by, games, "write a date without quotes"),
+            )
 
 
 def known_pin_problems(season: Season, library: Library) -> Iterator[Problem]:

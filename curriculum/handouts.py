@@ -8,13 +8,17 @@ from pathlib import Path
 from curriculum.ledger import Ledger, read_ledger, write_ledger
 from curriculum.models.plan import Plan, PlannedPractice
 from curriculum.outputs.ical.entries import Audience
-from curriculum.outputs.ical.feed import calendar_bytes
+from curriculum.outputs.ical.feed import PLAIN, View, calendar_bytes, calendar_objects
+from curriculum.outputs.ical.lint import lint
 from curriculum.outputs.pdf.season import season_pdf
 from curriculum.outputs.pdf.sheets import sheets_pdf
 from curriculum.outputs.pdf.typeset import Paper, Printed
 from curriculum.practice.sheet import Sheet, sheet_of
 from curriculum.practice.words import short_date
 from curriculum.problems import FaultyInputError, Problem
+from curriculum.publish.address import Login
+from curriculum.publish.caldav_server import CalDavServer
+from curriculum.publish.run import Outcome, ServerError, publish
 from curriculum.workspace import LEDGER_FILE, Workspace
 
 MOST_NAMED = 3
@@ -86,15 +90,66 @@ def _when(planned: PlannedPractice) -> dt.date:
 
 
 def calendar_file(
-    space: Workspace, plan: Plan, audience: Audience, now: dt.datetime
+    space: Workspace, plan: Plan, audience: Audience, now: dt.datetime, view: View = PLAIN
 ) -> tuple[bytes, Workspace]:
     """Return a calendar of the plan, and the folder with the ledger that must be kept with it."""
-    ledger = space.ledger
-    if ledger is None:
-        path = space.folder / LEDGER_FILE
-        ledger, _ = read_ledger(path, space.season.season.id, now, plan.revision)
-    data, ledger = calendar_bytes(plan, space.season, space.library, ledger, now, audience)
+    ledger = _ledger(space, plan, now)
+    data, ledger = calendar_bytes(plan, space.season, space.library, ledger, now, audience, view)
+    faults = lint(data)
+    if faults:
+        raise FaultyInputError(
+            [Problem("", 0, "calendar", f"would not be valid: {fault}") for fault in faults]
+        )
     return data, replace(space, ledger=ledger)
+
+
+def publish_calendar(
+    space: Workspace,
+    plan: Plan,
+    address: str,
+    login: Login,
+    audience: Audience,
+    view: View,
+    now: dt.datetime,
+    *,
+    overwrite: bool = False,
+) -> Outcome:
+    """Bring a calendar on a CalDAV server up to date; safe to repeat and to interrupt.
+
+    What stands in the way is in the outcome, a server out of reach too.
+    """
+    ledger = _ledger(space, plan, now)
+    objects, ledger = calendar_objects(
+        plan, space.season, space.library, ledger, now, audience, view
+    )
+    path = space.folder / LEDGER_FILE
+    write_ledger(path, ledger)
+    try:
+        server = CalDavServer(address, login)
+        server.open()
+    except ServerError as fault:
+        return Outcome({}, (Problem("", 0, "--publish", str(fault), address),))
+    try:
+        _, outcome = publish(
+            objects,
+            ledger,
+            address,
+            audience,
+            server,
+            lambda kept: write_ledger(path, kept),
+            overwrite=overwrite,
+        )
+    finally:
+        server.close()
+    return outcome
+
+
+def _ledger(space: Workspace, plan: Plan, now: dt.datetime) -> Ledger:
+    """Return the ledger; one that is missing beside a revised plan begins above what it lost."""
+    if space.ledger is not None:
+        return space.ledger
+    path = space.folder / LEDGER_FILE
+    return read_ledger(path, space.season.season.id, now, plan.revision)[0]
 
 
 def prints(
@@ -115,6 +170,8 @@ def prints(
 
 def mark_as_told(space: Workspace) -> Workspace:
     """Keep in the folder that people know the plan: from now on, changes to it count."""
-    ledger = space.ledger or Ledger(season=space.season.season.id)
+    if space.plan is None:
+        return space
+    ledger = _ledger(space, space.plan, space.plan.made)
     write_ledger(space.folder / LEDGER_FILE, ledger)
     return replace(space, ledger=ledger)

@@ -1,15 +1,19 @@
 """Make a season's plan, compare it with the one that stands, and write it."""
 
 import datetime as dt
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from curriculum.happened import held_so_far, open_from
 from curriculum.models.plan import Plan
 from curriculum.practice.difference import Difference, difference
+from curriculum.schedule.again import Setting, Trial, instance_of
 from curriculum.schedule.assemble import assemble, drills_of
-from curriculum.schedule.explain.misses import misses_of
-from curriculum.schedule.instance import Instance, build, held_of
-from curriculum.schedule.solve import Result, solve
+from curriculum.schedule.effort import Effort
+from curriculum.schedule.explain.clash import Clash, clash_of
+from curriculum.schedule.explain.remedies import Remedy, misses_and_remedies
+from curriculum.schedule.instance import held_of
+from curriculum.schedule.solve import Progress, solve
 from curriculum.store import same_but_time, write_plan
 from curriculum.workspace import PLAN_FILE, Workspace
 
@@ -19,43 +23,50 @@ class Planned:
     """A plan that was made, the one before it, and how they differ.
 
     fresh: it says something that the one before it does not, if only of its proof.
+    clash: why the must-goals and pins cannot all be kept, None when the plan keeps them.
+    remedies: what would help, each tried.
     """
 
     plan: Plan
     before: Plan | None
     changes: Difference | None
     fresh: bool
-    instance: Instance
-    result: Result
+    trial: Trial
+    clash: Clash | None = None
+    remedies: tuple[Remedy, ...] = ()
 
 
-def instance_of(space: Workspace, today: dt.date | None, *, fresh: bool = False) -> Instance:
-    """Return the scheduling problem of a season as it stands.
+def setting_of_space(space: Workspace, today: dt.date | None, *, fresh: bool = False) -> Setting:
+    """Return what the next plan of a season is made from.
 
     Practices before `today` are past, and today's too once it is recorded. They hold what the
     record says, else what the plan says. Once people know the plan, changes to the rest count,
     unless a fresh start is asked for. Without a plan and a record all dates are open.
     """
+    plain = Setting(space.season, space.library, space.gym)
     if space.plan is None and not space.record.practices:
-        return build(space.season, space.gym, space.workload)
-    known = space.plan is not None and space.published and not fresh
+        return plain
     opening = open_from(space.record, today)
-    return build(
-        space.season,
-        space.gym,
-        space.workload,
-        today=opening,
-        held=held_so_far(space.record, space.plan, space.gym, opening) if opening else None,
-        former=held_of(space.plan) if space.plan and known else None,
-    )
+    held = held_so_far(space.record, space.plan, space.gym, opening) if opening else None
+    known = held_of(space.plan) if space.plan and space.published and not fresh else None
+    return replace(plain, today=opening, held=held, former=known)
 
 
 def make_plan(
-    space: Workspace, *, now: dt.datetime, today: dt.date | None, fresh: bool = False
+    space: Workspace,
+    *,
+    now: dt.datetime,
+    today: dt.date | None,
+    fresh: bool = False,
+    effort: Effort = "quick",
+    progress: Callable[[Progress], None] | None = None,
 ) -> Planned:
     """Plan a season and compare the plan with the one that stands; nothing is written."""
-    instance = instance_of(space, today, fresh=fresh)
-    result = solve(instance)
+    setting = setting_of_space(space, today, fresh=fresh)
+    instance = instance_of(setting)
+    result = solve(instance, effort, progress=progress)
+    made = Trial(setting, space.workload, instance, result)
+    misses, remedies = misses_and_remedies(made)
     plan = assemble(
         space.season,
         space.gym,
@@ -63,17 +74,20 @@ def make_plan(
         instance,
         result,
         made=now,
-        misses=misses_of(space.season, space.library, space.gym, space.workload, instance, result),
+        misses=misses,
         drills=drills_of(space.plan),
         revision=space.plan.revision if space.plan else 1,
     )
+    clash = None
+    if plan.status == "partial":
+        clash = clash_of(space.season, space.library, space.gym, space.workload, instance, effort)
     if space.plan is None:
-        return Planned(plan, None, None, True, instance, result)
+        return Planned(plan, None, None, True, made, clash, remedies)
     if not same_season(space.plan, plan):
         plan = plan.model_copy(update={"revision": space.plan.revision + 1})
     changes = difference(space.plan, plan, space.library)
     worth_writing = not same_but_time(space.plan, plan)
-    return Planned(plan, space.plan, changes, worth_writing, instance, result)
+    return Planned(plan, space.plan, changes, worth_writing, made, clash, remedies)
 
 
 def same_season(first: Plan, second: Plan) -> bool:

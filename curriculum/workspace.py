@@ -2,15 +2,24 @@
 
 import datetime as dt
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from pathlib import Path
 
-from curriculum.checks import known_pin_problems, loop_problems, pin_problems, reach_problems
+from curriculum.checks import (
+    known_pin_problems,
+    loop_problems,
+    pin_problems,
+    reach_problems,
+    unknown_game_problems,
+)
 from curriculum.club.inherit import heir_of
 from curriculum.files.checks import SeasonFiles, read_season_folder
 from curriculum.files.season import season_file
 from curriculum.files.sources import relocate
+from curriculum.gym.imports.imported import imported, placed, with_imported
 from curriculum.gym.practices import Former, Gym
 from curriculum.gym.slots import calendar_of
+from curriculum.gym.travel import travel_problems
 from curriculum.happened import open_from, recorded_ids, season_after, within
 from curriculum.ledger import Ledger, read_ledger
 from curriculum.models.plan import Plan
@@ -73,7 +82,7 @@ def open_season(folder: Path, now: dt.datetime, *, ignore_plan: bool = False) ->
     problems = [*files.problems]
     if files.library is not None:
         problems += loop_problems(files.library, files.library_sources)
-        problems += relocate(drill_faults(files.library.drills), files.library_sources)
+        problems += relocate(_drill_faults(files.library), files.library_sources)
     plan, plan_problems = _present_plan(folder, ignore_plan=ignore_plan)
     problems += plan_problems
     if files.season is None or files.library is None or errors(problems):
@@ -81,20 +90,34 @@ def open_season(folder: Path, now: dt.datetime, *, ignore_plan: bool = False) ->
     home = season_file(folder).parent
     ledger = _present_ledger(home, files.season, plan, now, problems)
     record = _present_record(home, files.season, problems)
-    season = season_after(files.season, files.library, record)
+    brought = imported(files.season, home)
+    complete = with_imported(files.season, brought)
+    problems += relocate(
+        [*brought.problems, *unknown_game_problems(complete)], files.season_sources
+    )
+    if errors(problems):
+        return Opening(None, tuple(sorted(problems)))
+    season = season_after(complete, files.library, record)
     gym = calendar_of(season, former=_former(plan, ledger, record))
     found = [
         *gym.problems,
+        *travel_problems(season, gym),
         *known_pin_problems(season, files.library),
         *pin_problems(season, gym),
     ]
-    problems += relocate(found, files.season_sources)
+    problems += relocate(placed(found, brought), files.season_sources)
     if errors(problems):
         return Opening(None, tuple(sorted(problems)))
     workload = workload_of(season, files.library)
     told = tuple(sorted(problems))
     space = Workspace(home, season, files.library, gym, workload, plan, ledger, told, record)
     return Opening(space, told)
+
+
+@lru_cache(maxsize=2)
+def _drill_faults(library: Library) -> tuple[Problem, ...]:
+    """Return what is wrong with a library's drills, once for all seasons that share it."""
+    return tuple(drill_faults(library.drills))
 
 
 def read_files(folder: Path) -> SeasonFiles:

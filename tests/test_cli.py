@@ -11,6 +11,7 @@ import pytest
 from curriculum.cli.main import run
 
 NOW = ("--now", "2027-01-05T09:00")
+QUICK = (*NOW, "--effort", "quick")
 
 
 @dataclass(frozen=True)
@@ -58,7 +59,7 @@ def test_a_season_from_start_to_handout(line: Line, demo: Path) -> None:
     assert line("check", demo) == Ended(
         0, "All is well: the files can be read and every goal can be reached in time.\n", ""
     )
-    assert line("plan", demo, *NOW).code == 0
+    assert line("plan", demo, *QUICK).code == 0
     assert "Give and go, live" in line("sheet", demo, "2027-02-10").out
     assert line("print", demo).code == 0
     assert line("calendar", demo, *NOW).code == 0
@@ -73,7 +74,7 @@ def test_the_same_input_gives_the_same_bytes(line: Line, demo: Path) -> None:
     for _ in range(2):
         for name in ("plan.json", "published.json", "calendar.ics"):
             (demo / name).unlink(missing_ok=True)
-        line("plan", demo, *NOW)
+        line("plan", demo, *QUICK)
         line("calendar", demo, *NOW)
         line("print", demo)
         made.append(
@@ -85,10 +86,10 @@ def test_the_same_input_gives_the_same_bytes(line: Line, demo: Path) -> None:
 
 def test_planning_again_changes_nothing(line: Line, demo: Path) -> None:
     """A second run leaves the plan file as it is and says so."""
-    line("plan", demo, *NOW)
+    line("plan", demo, *QUICK)
     before = (demo / "plan.json").read_bytes()
 
-    again = line("plan", demo, "--now", "2027-01-05T10:00")
+    again = line("plan", demo, "--now", "2027-01-05T10:00", "--effort", "quick")
 
     assert again.out.endswith("stays at revision 1.\n")
     assert (demo / "plan.json").read_bytes() == before
@@ -127,7 +128,7 @@ def test_a_must_goal_out_of_reach_ends_with_one(line: Line, demo: Path) -> None:
     )
 
     checked = line("check", demo)
-    ended = line("plan", demo, *NOW)
+    ended = line("plan", demo, *QUICK)
 
     assert (checked.code, ended.code) == (1, 1)
     assert "MISSED Give and go" in ended.out
@@ -141,7 +142,7 @@ def test_a_must_goal_out_of_reach_ends_with_one(line: Line, demo: Path) -> None:
 
 def test_a_hand_edited_plan_is_judged(line: Line, demo: Path) -> None:
     """`check` names the rules that an edited plan breaks."""
-    line("plan", demo, *NOW)
+    line("plan", demo, *QUICK)
     file = demo / "plan.json"
     plan = json.loads(file.read_text(encoding="utf-8"))
     plan["practices"][0], plan["practices"][-1] = (
@@ -159,7 +160,7 @@ def test_a_hand_edited_plan_is_judged(line: Line, demo: Path) -> None:
 
 def test_a_torn_plan_is_a_problem_not_a_crash(line: Line, demo: Path) -> None:
     """A plan file that is cut off gives one sentence with its place."""
-    line("plan", demo, *NOW)
+    line("plan", demo, *QUICK)
     file = demo / "plan.json"
     file.write_bytes(file.read_bytes()[:1000])
 
@@ -192,7 +193,7 @@ def test_wrong_usage_ends_with_two(line: Line, words: tuple[str, ...], says: str
 
 def test_what_is_not_in_the_season_is_wrong_usage(line: Line, demo: Path) -> None:
     """An unknown skill, strand or week names what is near."""
-    line("plan", demo, *NOW)
+    line("plan", demo, *QUICK)
 
     skill = line("show", demo, "--skill", "give-and-goo")
     week = line("show", demo, "--week", "13")
@@ -214,7 +215,7 @@ def test_no_season_is_one_sentence(line: Line, tmp_path: Path) -> None:
 @pytest.mark.parametrize("option", ["--chart", "--graph", "--week=3", "--skill=give-and-go", "-h"])
 def test_everything_fits_80_columns(line: Line, demo: Path, option: str) -> None:
     """No view of the demo is wider than 80 columns when piped."""
-    line("plan", demo, *NOW)
+    line("plan", demo, *QUICK)
 
     ended = line("show", demo, option)
 
@@ -227,14 +228,14 @@ def test_everything_fits_80_columns(line: Line, demo: Path, option: str) -> None
 )
 def test_every_view_has_data(line: Line, demo: Path, option: tuple[str, ...]) -> None:
     """With --json each view is data that a program can read."""
-    line("plan", demo, *NOW)
+    line("plan", demo, *QUICK)
 
     assert json.loads(line("show", demo, *option, "--json").out)
 
 
 def test_the_plan_keeps_its_schema(line: Line, demo: Path) -> None:
     """plan.json is valid by the JSON Schema that `schema plan` prints (checked by jsonschema)."""
-    line("plan", demo, *NOW)
+    line("plan", demo, *QUICK)
     schema = json.loads(line("schema", "plan").out)
 
     plan = json.loads((demo / "plan.json").read_text(encoding="utf-8"))
@@ -247,7 +248,7 @@ def test_the_plan_keeps_its_schema(line: Line, demo: Path) -> None:
 
 def test_a_date_without_practice_names_its_reason(line: Line, demo: Path) -> None:
     """Asking for the sheet of a closed day tells why, and which practices are near."""
-    line("plan", demo, *NOW)
+    line("plan", demo, *QUICK)
 
     ended = line("sheet", demo, "2027-03-17")
 

@@ -18,6 +18,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "record": ("curriculum.cli.record", "Record what happened at a practice."),
     "calendar": ("curriculum.cli.calendar", "Write the dates as a calendar file for phones."),
     "club": ("curriculum.cli.club", "Many teams: gyms, curriculum by age, all plans at once."),
+    "serve": ("curriculum.cli.serve", "Serve the season to phones: gym, record, calendars."),
     "schema": ("curriculum.cli.schema", "Print the JSON Schema of a file format."),
 }
 """Command name to its module and the line that `--help` shows."""

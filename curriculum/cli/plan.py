@@ -2,32 +2,57 @@
 
 import datetime as dt
 from pathlib import Path
+from typing import cast
 
 import click
+from rich.console import Group, RenderableType
 
 from curriculum.cli.common import (
     clock_options,
     json_option,
     moment,
     opened,
+    planned,
     season_argument,
     show,
     show_json,
+    warn,
 )
+from curriculum.cli.progress import watching
+from curriculum.inquiry import outlook_of, what_if
+from curriculum.outputs.terminal.clash import clash_view, risks_view
 from curriculum.outputs.terminal.problems import difference_view
+from curriculum.outputs.terminal.render import say
 from curriculum.outputs.terminal.season import season_view
 from curriculum.planning import Planned, keep, make_plan
+from curriculum.schedule.effort import Effort
 from curriculum.workspace import PLAN_FILE, Workspace
 
 
 @click.command()
 @season_argument
+@click.option(
+    "--effort",
+    type=click.Choice(["quick", "normal", "long"]),
+    default="normal",
+    show_default=True,
+    help="How hard to search: quick takes a second, long some minutes.",
+)
+@click.option(
+    "--what-if",
+    "texts",
+    multiple=True,
+    metavar="TEXT",
+    help="Try a change, e.g. 'no 2027-02-10'; nothing is written. Can be repeated.",
+)
 @click.option("--fresh", is_flag=True, help="Ignore the plan that stands; the past stays.")
 @click.option("--all", "every", is_flag=True, help="Also list every could-goal that is missed.")
 @clock_options
 @json_option
 def command(
     season: Path,
+    effort: str,
+    texts: tuple[str, ...],
     fresh: bool,
     every: bool,
     today: dt.date | None,
@@ -40,29 +65,70 @@ def command(
     past and stay as they were planned.
     """
     at = moment(now)
-    space = opened(season, at)
-    made = make_plan(space, now=at, today=today or at.date(), fresh=fresh)
-    keep(space, made)
+    space = opened(season, at, ignore_plan=fresh and not texts)
+    day = today or at.date()
+    if texts:
+        return _what_if(space, texts, at, day, as_json=as_json)
+    with watching() as progress:
+        made = make_plan(
+            space,
+            now=at,
+            today=day,
+            fresh=fresh,
+            effort=cast("Effort", effort),
+            progress=progress,
+        )
     if as_json:
         show_json(made.plan.model_dump(mode="json", by_alias=True))
     else:
-        _tell(space, made, every=every)
+        _tell(space, made, day, every=every)
+    keep(space, made)
     return 1 if made.plan.status == "partial" else 0
 
 
-def _tell(space: Workspace, made: Planned, *, every: bool) -> None:
+def _tell(space: Workspace, made: Planned, today: dt.date, *, every: bool) -> None:
     goals_stated = bool(space.season.goal)
-    show(
-        season_view(
-            made.plan, space.season, space.library, space.gym, every_miss=every or goals_stated
-        )
-    )
-    if made.before is not None and made.plan.revision > made.before.revision:
-        click.echo()
-        show(difference_view(made.before, made.plan, space.library))
-    click.echo()
+    plan = made.plan
+    parts: list[RenderableType] = [
+        season_view(plan, space.season, space.library, space.gym, every_miss=every or goals_stated)
+    ]
+    if made.trial.result.interrupted:
+        parts += [say(""), say("The search was stopped early: this is the best plan until then.")]
+    if made.clash is not None:
+        parts += [say(""), clash_view(made.clash, made.remedies)]
+    elif goals_stated:
+        begun = None if made.before is None else today
+        parts += [say(""), risks_view(outlook_of(space, plan, begun))]
+    if made.before is not None and plan.revision > made.before.revision:
+        parts += [say(""), difference_view(made.before, plan, space.library)]
     file = space.folder / PLAN_FILE
-    if made.fresh:
-        click.echo(f"Written: {file}, revision {made.plan.revision}.")
+    written = (
+        f"Written: {file}, revision {plan.revision}."
+        if made.fresh
+        else f"Nothing changed: {file} stays at revision {plan.revision}."
+    )
+    show(Group(*parts))
+    click.echo(f"\n{written}")
+
+
+def _what_if(
+    space: Workspace, texts: tuple[str, ...], now: dt.datetime, today: dt.date, *, as_json: bool
+) -> int:
+    """Print what would differ from the plan that stands; nothing is written."""
+    plan = planned(space)
+    outcome = what_if(space, plan, texts, now=now, today=today)
+    warn(outcome.problems)
+    if as_json:
+        show_json(outcome.plan.model_dump(mode="json", by_alias=True))
     else:
-        click.echo(f"Nothing changed: {file} stays at revision {made.plan.revision}.")
+        would_be = outcome.plan.model_copy(update={"revision": plan.revision + 1})
+        show(
+            Group(
+                say(f"What if: {'; '.join(texts)}"),
+                say(""),
+                difference_view(plan, would_be, space.library),
+                say(""),
+                say("Nothing was written."),
+            )
+        )
+    return 1 if outcome.plan.status == "partial" else 0

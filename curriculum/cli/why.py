@@ -1,0 +1,50 @@
+"""`curriculum why`: why a skill is taught when it is."""
+
+import datetime as dt
+from pathlib import Path
+from typing import cast
+
+import click
+
+from curriculum.cli.common import (
+    DateType,
+    json_option,
+    moment,
+    opened,
+    planned,
+    season_argument,
+    show,
+    show_json,
+)
+from curriculum.files.nearest import suggest
+from curriculum.inquiry import why_about
+from curriculum.models.skills import STAGES, Stage
+from curriculum.outputs.tables import as_data
+from curriculum.outputs.terminal.why import why_view
+
+
+@click.command()
+@season_argument
+@click.argument("skill")
+@click.option("--stage", type=click.Choice(list(STAGES)), help="Only this stage.")
+@click.option("--date", type=DateType(), help="Only the block of this date.")
+@json_option
+def command(
+    season: Path, skill: str, stage: str | None, date: dt.date | None, as_json: bool
+) -> None:
+    """Say of each block of a skill why it does not stand earlier, and what waits for it.
+
+    Every earlier practice is named with the rule that forbids the block there, or with what
+    would get worse: that is tried, not guessed.
+    """
+    space = opened(season, moment(None))
+    plan = planned(space)
+    ids = tuple(each.id for each in space.library.skills)
+    if skill not in ids:
+        way_out = suggest(skill, ids, "`curriculum show --graph` lists all")
+        raise click.BadParameter(f"{skill!r} is not in the library; {way_out}", param_hint="SKILL")
+    found = why_about(space, plan, skill, cast("Stage | None", stage), date)
+    if as_json:
+        show_json(as_data(found))
+    else:
+        show(why_view(found, space.library))

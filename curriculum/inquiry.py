@@ -1,0 +1,45 @@
+"""Questions about a season that change nothing: why, what if, and what one lost practice costs."""
+
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import replace
+
+from curriculum.models.plan import Plan
+from curriculum.models.skills import Stage
+from curriculum.planning import setting_of_space
+from curriculum.problems import FaultyInputError
+from curriculum.risk import Outlook, outlook
+from curriculum.schedule.explain.why import Why, why
+from curriculum.schedule.instance import build, held_of
+from curriculum.schedule.reread import timetable_of
+from curriculum.whatif import Outcome, parse, tried
+from curriculum.workspace import Workspace
+
+
+def why_about(
+    space: Workspace, plan: Plan, skill: str, stage: Stage | None, date: dt.date | None
+) -> Why:
+    """Explain where a plan's blocks of a skill stand."""
+    instance = build(space.season, space.gym, space.workload)
+    timetable = timetable_of(plan, space.gym, space.workload, instance)
+    return why(space.library, space.gym, space.workload, instance, timetable, skill, stage, date)
+
+
+def what_if(
+    space: Workspace, plan: Plan, texts: Sequence[str], *, now: dt.datetime, today: dt.date | None
+) -> Outcome:
+    """Plan the season with changes in plain words and compare; nothing is written.
+
+    The present plan is kept to as far as the changes let it, so that the difference is theirs.
+    Raises FaultyInputError with every text that is not understood.
+    """
+    changes, problems = parse(texts, space.season, space.library, space.gym)
+    if problems:
+        raise FaultyInputError(problems)
+    setting = replace(setting_of_space(space, today), former=held_of(plan))
+    return tried(setting, plan, changes, now)
+
+
+def outlook_of(space: Workspace, plan: Plan, today: dt.date | None) -> Outlook:
+    """Return the goals that losing a single remaining practice would miss."""
+    return outlook(space.season, space.library, space.gym, space.workload, plan, today)

@@ -1,0 +1,93 @@
+"""Foreign calendars on their way into a season: looked at first, then taken in."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+import tomlkit
+from tomlkit.items import AoT
+
+from curriculum.files.season import season_file
+from curriculum.gym.imports.imported import Imported, imported
+from curriculum.gym.imports.told import change_lines, report_lines
+from curriculum.models.calendars import CalendarIn
+from curriculum.models.season import Season
+from curriculum.problems import FaultyInputError, Problem, errors
+from curriculum.store import write_atomic
+from curriculum.workspace import read_files
+
+
+@dataclass(frozen=True)
+class Preview:
+    """What calendars would bring: in words, and what stands against it.
+
+    report: every entry with what became of it or why it was skipped.
+    changes: what is added, changed or taken away against the season as it stands.
+    """
+
+    found: Imported
+    report: tuple[str, ...]
+    changes: tuple[str, ...]
+
+    @property
+    def problems(self) -> tuple[Problem, ...]:
+        """Faults and warnings of the calendar files."""
+        return self.found.problems
+
+
+def season_in(folder: Path) -> Season:
+    """Return the season of a folder as its file says it; raises FaultyInputError."""
+    files = read_files(folder)
+    if files.season is None or errors(files.problems):
+        raise FaultyInputError(files.problems)
+    return files.season
+
+
+def preview_all(folder: Path) -> Preview:
+    """Look at every `[[calendar]]` of a season."""
+    season = season_in(folder)
+    found = imported(season, season_file(folder).parent)
+    return Preview(found, tuple(report_lines(found.report)), ())
+
+
+def preview_one(folder: Path, source: Path, entry: CalendarIn) -> Preview:
+    """Look at a file that is to become one more `[[calendar]]`; nothing is changed."""
+    season = season_in(folder)
+    home = season_file(folder).parent
+    before = imported(season, home)
+    alone = imported(season, source.parent, [entry.model_copy(update={"file": source.name})])
+    after = Imported(
+        (*before.closures, *alone.closures),
+        (*before.games, *alone.games),
+        (*before.practices, *alone.practices),
+    )
+    return Preview(alone, tuple(report_lines(alone.report)), change_lines(before, after))
+
+
+def take_in(folder: Path, source: Path, entry: CalendarIn) -> Path:
+    """Copy a calendar file beside the season file and name it there; comments are kept.
+
+    Raises FaultyInputError when another file of that name lies there already.
+    """
+    path = season_file(folder)
+    target = path.parent / source.name
+    data = source.read_bytes()
+    if target.exists() and target.read_bytes() != data:
+        says = "another file of this name lies beside the season file"
+        raise FaultyInputError(
+            [Problem(str(target), 0, "", says, "", "rename the one to be taken in")]
+        )
+    document = tomlkit.parse(path.read_text(encoding="utf-8"))
+    table = tomlkit.table()
+    for key, value in entry.model_dump(mode="json", exclude_defaults=True).items():
+        table[key] = source.name if key == "file" else value
+    entries = document.get("calendar")
+    if isinstance(entries, AoT):
+        entries.append(table)
+    else:
+        array = tomlkit.aot()
+        array.append(table)
+        document.add(tomlkit.nl())
+        document.append("calendar", array)
+    write_atomic(target, data)
+    write_atomic(path, tomlkit.dumps(document).encode())
+    return target
