@@ -77,7 +77,7 @@ def _numbers_fit(club: Club, sources: SourceMap) -> Iterator[Problem]:
     for table in ("opening", "game_hours"):
         for number, hours in enumerate(getattr(club, table)):
             if hours.courts is not None and hours.courts > courts.get(hours.gym, hours.courts):
-                says = f"the gym has {courts[hours.gym]} courts only"
+                says = f"the gym's courts go from 1 to {courts[hours.gym]}"
                 yield sources.problem((table, number, "courts"), says, "write fewer courts")
     for number, group in enumerate(club.age_group):
         if group.ages[0] > group.ages[1]:

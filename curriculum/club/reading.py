@@ -88,9 +88,13 @@ def read_club(folder_or_file: Path, *, with_library: bool = True) -> ClubFiles:
     problems += [*curriculum_problems, *slots_problems]
     library = None
     if reading.value is not None:
-        checked = check_club(reading.value, reading.sources)
-        problems += checked if reading.sound else errors(checked)
-        problems += _names(reading.value, curriculum, slots, curriculum_sources, slots_sources)
+        problems += [
+            problem
+            for problem in check_club(reading.value, reading.sources)
+            if not any(f"no [[{table}]]" in problem.says for table in reading.left_out)
+        ]
+        if reading.sound is not None:
+            problems += _names(reading.sound, curriculum, slots, curriculum_sources, slots_sources)
         if with_library:
             library, faults = _library(reading.value, folder, reading.sources)
             problems += faults
@@ -169,7 +173,7 @@ def _names(
                 ("slot", number, "gym"), "the club has no such gym", way_out
             )
         elif slot.number > gyms[slot.gym].courts:
-            says = f"the gym has {gyms[slot.gym].courts} courts only"
+            says = f"the gym's courts go from 1 to {gyms[slot.gym].courts}"
             path = ("slot", number, "number")
             yield slots_sources.problem(path, says, "correct the number of the court")
 

@@ -153,11 +153,11 @@ class Club(Model):
     """
 
     club: ClubFrame
-    gym: Annotated[tuple[ClubGym, ...], Field(min_length=1)]
+    gym: tuple[ClubGym, ...]
     opening: tuple[Opening, ...] = ()
     game_hours: tuple[GameHours, ...] = ()
     way: tuple[Way, ...] = ()
-    age_group: Annotated[tuple[AgeGroup, ...], Field(min_length=1)]
+    age_group: tuple[AgeGroup, ...]
     coach: tuple[Coach, ...] = ()
     team: tuple[ClubTeam, ...] = ()
     busy: tuple[Busy, ...] = ()
