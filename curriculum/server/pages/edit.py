@@ -1,0 +1,115 @@
+"""Edit the season's dates and goals, with the same checks as the command line."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from starlette.responses import Response
+
+from curriculum.models.skills import STAGES
+from curriculum.problems import FaultyInputError
+from curriculum.server.edits import (
+    Change,
+    OutdatedError,
+    adding,
+    draft,
+    edit,
+    entries,
+    removing,
+    replacing,
+    setting,
+)
+from curriculum.server.tables import FRAME, TABLES, Field, MistypedError, Table, Value, value_of
+from curriculum.server.visits import RefusedError, Visit, plain
+
+
+def overview(visit: Visit) -> Response:
+    """Show what can be edited."""
+    return _page(visit)
+
+
+def frame(visit: Visit) -> Response:
+    """Set the season's first and last day."""
+    return _changed(visit, FRAME, lambda values: setting("season", values))
+
+
+def change(visit: Visit) -> Response:
+    """Add, change or take out an entry of a table."""
+    table = TABLES.get(visit.path("table"))
+    if table is None:
+        raise RefusedError(404, "There is no such part of the season.")
+    place, what = visit.said("place"), visit.said("do")
+    number = int(place) if place.isascii() and place.isdecimal() and len(place) < 6 else -1
+    if what == "remove":
+        return _changed(visit, (), lambda _: removing(table.name, number))
+    if what == "add":
+        return _changed(visit, table.fields, lambda values: adding(table.name, values))
+    return _changed(visit, table.fields, lambda values: replacing(table.name, number, values))
+
+
+def _changed(visit: Visit, fields: tuple[Field, ...], make: Any) -> Response:
+    values: dict[str, Value | None] = {}
+    wrong = []
+    for field in fields:
+        try:
+            values[field.key] = value_of(field, visit.said(field.key))
+        except MistypedError as fault:
+            wrong.append(str(fault))
+    if wrong:
+        return _page(visit, 422, wrong=wrong, typed=values)
+    made: Change = make(values)
+    try:
+        edit(visit.site, visit.said("mark"), made)
+    except OutdatedError:
+        says = "Somebody else changed the season first. What stands now is shown; nothing was lost."
+        return _page(visit, 409, wrong=[says])
+    except FaultyInputError as fault:
+        return _page(visit, 422, problems=plain(visit.site, fault.problems))
+    return visit.go(f"/edit?saved=yes#{visit.request.path_params.get('table', 'season')}")
+
+
+def _page(
+    visit: Visit,
+    code: int = 200,
+    *,
+    wrong: list[str] | None = None,
+    problems: list[dict[str, object]] | None = None,
+    typed: Mapping[str, Value | None] | None = None,
+) -> Response:
+    now = draft(visit.site)
+    document = now.document
+    season = document.get("season")
+    space = visit.site.opening().workspace
+    return visit.page(
+        "edit.html",
+        code,
+        mark=now.mark,
+        frame=FRAME,
+        frame_values=dict(season) if isinstance(season, dict) else {},
+        tables=[(table, _shown(table, entries(document, table.name))) for table in TABLES.values()],
+        skills=[(skill.id, skill.name, skill.strand) for skill in space.library.skills]
+        if space
+        else [],
+        stages=STAGES,
+        venues=[(venue.id, venue.name) for venue in space.season.venue] if space else [],
+        games=[game.id for game in space.season.game] if space else [],
+        warnings=plain(visit.site, space.problems) if space else [],
+        space=space,
+        wrong=wrong or [],
+        problems=problems or [],
+        typed=typed or {},
+        saved=visit.request.query_params.get("saved", "") == "yes",
+    )
+
+
+def _shown(table: Table, found: list[dict[str, Any]]) -> list[tuple[str, dict[str, Any]]]:
+    """Return the entries with what each is called in a word or two."""
+    return [(_called(table, entry), entry) for entry in found]
+
+
+def _called(table: Table, entry: dict[str, Any]) -> str:
+    if table.name == "goal":
+        by = entry.get("by")
+        return f"{entry.get('skill', '')}, {entry.get('stage', '')}" + (f" by {by}" if by else "")
+    keys = [field.key for field in table.fields]
+    parts = [f"{entry[key]}" for key in keys if key in entry and not isinstance(entry[key], bool)]
+    return ", ".join(parts[:4])

@@ -1,0 +1,134 @@
+"""A plan is proposed, looked at, and only then accepted: by whom, and over what, is checked."""
+
+import hashlib
+import json
+import logging
+import secrets
+import threading
+from dataclasses import dataclass
+
+from curriculum.inquiry import outlook_of
+from curriculum.models.plan import Plan
+from curriculum.planning import make_plan
+from curriculum.problems import FaultyInputError
+from curriculum.server import waiting
+from curriculum.server.site import Site
+from curriculum.server.waiting import Proposal
+from curriculum.store import plan_bytes, write_plan
+from curriculum.workspace import PLAN_FILE, Workspace
+
+log = logging.getLogger("curriculum.server")
+
+
+@dataclass(frozen=True)
+class Standing:
+    """Where the making of a plan stands.
+
+    running: one is being made. failed: what stood against the last one, "" when nothing did.
+    same: the last one says just what the plan in force says.
+    """
+
+    running: bool = False
+    failed: str = ""
+    same: bool = False
+
+
+class Planner:
+    """Makes one proposal at a time, beside the requests."""
+
+    def __init__(self, site: Site) -> None:
+        self.site = site
+        self._lock = threading.Lock()
+        self._standing = Standing()
+        self._worker: threading.Thread | None = None
+
+    @property
+    def standing(self) -> Standing:
+        """Where the making of a plan stands."""
+        return self._standing
+
+    def begin(self) -> None:
+        """Begin to make a proposal, unless one is being made."""
+        with self._lock:
+            if self._standing.running:
+                return
+            self._standing = Standing(running=True)
+            self._worker = threading.Thread(target=self._make, name="planner", daemon=True)
+            self._worker.start()
+
+    def wait(self) -> None:
+        """Wait until no proposal is being made."""
+        if self._worker is not None:
+            self._worker.join()
+
+    def _make(self) -> None:
+        try:
+            self._standing = self._proposed()
+        except FaultyInputError as fault:
+            says = " ".join(f"{problem.sentence}." for problem in fault.problems)
+            self._standing = Standing(failed=says)
+        except Exception:
+            log.exception("a plan could not be made")
+            self._standing = Standing(failed="The plan could not be made; the log says more.")
+
+    def _proposed(self) -> Standing:
+        site = self.site
+        opening = site.opening()
+        if opening.workspace is None:
+            raise FaultyInputError(opening.problems)
+        space, now = opening.workspace, site.now()
+        today = site.today(space)
+        made = make_plan(space, now=now, today=today)
+        if not made.fresh:
+            waiting.drop_proposal(site.state)
+            return Standing(same=True)
+        before = _risks(space, space.plan, site) if space.plan else []
+        risks = [says for says in _risks(space, made.plan, site) if says not in before]
+        waiting.keep_proposal(
+            site.state,
+            Proposal(
+                id=secrets.token_urlsafe(9),
+                base=base_of(space, site),
+                revision=space.plan.revision if space.plan else 0,
+                plan=plan_bytes(made.plan).decode(),
+                risks=json.dumps(risks),
+                made=now,
+            ),
+        )
+        return Standing()
+
+
+def _risks(space: Workspace, plan: Plan, site: Site) -> list[str]:
+    return [risk.says for risk in outlook_of(space, plan, site.today(space)).risks]
+
+
+def base_of(space: Workspace, site: Site) -> str:
+    """Return a hash over all that a plan is computed from: files, record, plan in force, date."""
+    parts = (
+        space.season.model_dump_json(),
+        space.library.model_dump_json(),
+        plan_bytes(space.plan).decode() if space.plan else "",
+        *(f"{saved.version} {saved.entry.model_dump_json()}" for saved in space.record.practices),
+        f"{space.published} {site.today(space)}",
+    )
+    return hashlib.sha256("\0".join(parts).encode()).hexdigest()
+
+
+def accept(site: Site, proposal: str, revision: str) -> bool:
+    """Put a proposed plan in force; False, and nothing is written, when it is out of date.
+
+    revision: the plan that the coach was shown the difference to, 0 for none.
+    """
+    with site.writing:
+        waits = waiting.proposal(site.state)
+        opening = site.opening()
+        if opening.workspace is None:
+            raise FaultyInputError(opening.problems)
+        space = opening.workspace
+        if waits is None or (waits.id, f"{waits.revision}") != (proposal, revision):
+            return False
+        if waits.base != base_of(space, site):
+            return False
+        write_plan(space.folder / PLAN_FILE, Plan.model_validate_json(waits.plan))
+        waiting.drop_proposal(site.state)
+    return True

@@ -1,0 +1,249 @@
+"""One request on its way to a page: who asks, what they sent, and how they are answered."""
+
+import json
+import urllib.parse
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+
+from curriculum.models.plan import Plan
+from curriculum.problems import FaultyInputError, Problem
+from curriculum.server import coaches
+from curriculum.server.coaches import Coach
+from curriculum.server.keys import form_token, holds, new_token
+from curriculum.server.site import Site
+from curriculum.server.views import render
+from curriculum.workspace import Workspace
+
+SESSION_COOKIE = "curriculum_session"
+VISIT_COOKIE = "curriculum_visit"
+"""The cookie of those who are not signed in, to which the form for signing in is bound."""
+
+MOST_FIELDS = 400
+
+
+class RefusedError(Exception):
+    """The request is answered with an error page: its status and a sentence."""
+
+    def __init__(self, status: int, says: str) -> None:
+        super().__init__(says)
+        self.status = status
+        self.says = says
+
+
+@dataclass(frozen=True)
+class Visit:
+    """A request. coach: who is signed in; form: the fields sent, in order."""
+
+    request: Request
+    site: Site
+    coach: Coach | None
+    cookie: str
+    form: tuple[tuple[str, str], ...] = ()
+
+    @property
+    def base(self) -> str:
+        """What stands before every path of this season."""
+        return str(self.request.scope.get("root_path", ""))
+
+    @property
+    def wants_data(self) -> bool:
+        """Whether a script asks."""
+        return "application/json" in self.request.headers.get("accept", "")
+
+    def said(self, name: str) -> str:
+        """Return what was typed into a field, "" when it was not there."""
+        return next((text.strip() for field, text in self.form if field == name), "")
+
+    def every(self, name: str) -> tuple[str, ...]:
+        """Return all that was ticked under one name."""
+        return tuple(text.strip() for field, text in self.form if field == name)
+
+    def path(self, name: str) -> str:
+        """Return a part of the address."""
+        return str(self.request.path_params[name])
+
+    def space(self) -> Workspace:
+        """Return the season; raises FaultyInputError when its files are faulty."""
+        opening = self.site.opening()
+        if opening.workspace is None:
+            raise FaultyInputError(opening.problems)
+        return opening.workspace
+
+    def planned(self) -> tuple[Workspace, Plan]:
+        """Return the season with its plan; RefusedError when there is none yet."""
+        space = self.space()
+        if space.plan is None:
+            raise RefusedError(404, "There is no plan yet. Make one on the page Plan.")
+        return space, space.plan
+
+    def page(self, template: str, code: int = 200, **context: object) -> Response:
+        """Return a page."""
+        body = render(
+            template,
+            base=self.base,
+            coach=self.coach,
+            token=form_token(self.cookie),
+            here=self.request.url.path.removeprefix(self.base),
+            **context,
+        )
+        # Children's names must not stay in a browser's store; the practice page is kept on purpose
+        # by its own script, and thrown away when the coach signs out.
+        headers = {"Cache-Control": "private, no-store", "X-Robots-Tag": "noindex, nofollow"}
+        return Response(body, code, headers, "text/html; charset=utf-8")
+
+    def data(self, data: Mapping[str, object], status: int = 200) -> Response:
+        """Return an answer for a script."""
+        headers = {"Cache-Control": "private, no-store"}
+        return Response(json.dumps(data), status, headers, "application/json")
+
+    def go(self, path: str) -> Response:
+        """Send the browser to a page, to be fetched anew."""
+        return RedirectResponse(f"{self.base}{path}", 303)
+
+    def origin(self) -> str:
+        """Return the address of this server as others reach it, without a slash at its end."""
+        if self.site.public:
+            return f"{self.site.public}{self.base}"
+        url = self.request.url
+        return f"{url.scheme}://{url.netloc}{self.base}"
+
+
+View = Callable[[Visit], Response]
+Endpoint = Callable[[Request], Any]
+
+
+def open_to_all(view: View) -> Endpoint:
+    """Serve a page to everybody."""
+    return _endpoint(view, keyed=False)
+
+
+def keyed(view: View) -> Endpoint:
+    """Serve a page to coaches who are signed in."""
+    return _endpoint(view, keyed=True)
+
+
+def _endpoint(view: View, *, keyed: bool) -> Endpoint:
+    async def endpoint(request: Request) -> Response:
+        form = await _form(request) if request.method == "POST" else ()
+        return await run_in_threadpool(_serve, view, request, form, keyed=keyed)
+
+    return endpoint
+
+
+def _serve(
+    view: View, request: Request, form: tuple[tuple[str, str], ...], *, keyed: bool
+) -> Response:
+    site: Site = request.app.state.site
+    session = request.cookies.get(SESSION_COOKIE, "")
+    coach = coaches.coach(site.state, session, site.now()) if session else None
+    cookie = session if coach else request.cookies.get(VISIT_COOKIE, "")
+    fresh = not cookie
+    visit = Visit(request, site, coach, cookie or new_token(), form)
+    try:
+        if keyed and coach is None:
+            return _not_signed_in(visit)
+        if request.method == "POST":
+            _must_be_ours(visit, known=not fresh)
+        answer = view(visit)
+    except RefusedError as refused:
+        answer = refusal(visit, refused.status, refused.says)
+    except FaultyInputError as fault:
+        answer = problems_page(visit, fault.problems)
+    if fresh:
+        set_cookie(answer, VISIT_COOKIE, visit.cookie, request, None)
+    return answer
+
+
+def set_cookie(answer: Response, name: str, value: str, request: Request, days: int | None) -> None:
+    """Set a cookie that no script sees and no other site's form sends."""
+    answer.set_cookie(
+        name,
+        value,
+        max_age=days * 86400 if days else None,
+        path=f"{request.scope.get('root_path', '')}/",
+        secure=is_secure(request),
+        httponly=True,
+        samesite="lax",
+    )
+
+
+def is_secure(request: Request) -> bool:
+    """Whether others reach this server through https."""
+    public = request.app.state.site.public or ""
+    return request.url.scheme == "https" or public.startswith("https:")
+
+
+def refusal(visit: Visit, status: int, says: str) -> Response:
+    """Return a page, or data, that says no."""
+    if visit.wants_data:
+        return visit.data({"says": says}, status)
+    return visit.page("refused.html", status, says=says, status=status)
+
+
+def problems_page(visit: Visit, problems: tuple[Problem, ...]) -> Response:
+    """Return what is wrong with the season's files; to coaches only, for it quotes them."""
+    if visit.coach is None:
+        return refusal(visit, 503, "This page cannot be shown at the moment.")
+    if visit.wants_data:
+        return visit.data({"says": " ".join(f"{each.sentence}." for each in problems)}, 422)
+    return visit.page("problems.html", 503, problems=plain(visit.site, problems))
+
+
+def plain(site: Site, problems: tuple[Problem, ...]) -> list[dict[str, object]]:
+    """Return problems as pages show them: without the place of the folder on this machine."""
+    folder = f"{site.folder}/"
+    return [
+        {
+            "file": each.file.removeprefix(folder).rpartition("/")[2],
+            "line": each.line,
+            "key": each.key,
+            "says": each.says.replace(folder, ""),
+            "found": each.found,
+            "way_out": each.way_out.replace(folder, ""),
+            "level": each.level,
+        }
+        for each in problems
+    ]
+
+
+def _not_signed_in(visit: Visit) -> Response:
+    if visit.wants_data:
+        return visit.data({"says": "Sign in first."}, 401)
+    if visit.request.method != "GET":
+        return refusal(visit, 401, "Sign in first, then send it again.")
+    after = urllib.parse.quote(visit.request.url.path.removeprefix(visit.base), safe="/")
+    return visit.go(f"/sign-in?next={after}")
+
+
+def _must_be_ours(visit: Visit, *, known: bool) -> None:
+    """Refuse what another site's page made the browser send."""
+    headers = visit.request.headers
+    origin = headers.get("origin")
+    if origin not in (None, "null") and not _same_host(visit, origin or ""):
+        raise RefusedError(403, "This was sent by a page of another site.")
+    sent = visit.said("token") or headers.get("x-form-token", "")
+    if not known or not holds(sent, visit.cookie):
+        raise RefusedError(403, "This page was open too long. Go back, load it anew, send again.")
+
+
+def _same_host(visit: Visit, origin: str) -> bool:
+    hosts = {visit.request.headers.get("host", "")}
+    if visit.site.public:
+        hosts.add(urllib.parse.urlsplit(visit.site.public).netloc)
+    return urllib.parse.urlsplit(origin).netloc in hosts
+
+
+async def _form(request: Request) -> tuple[tuple[str, str], ...]:
+    body = await request.body()
+    try:
+        fields = urllib.parse.parse_qsl(
+            body.decode(), keep_blank_values=True, max_num_fields=MOST_FIELDS, errors="strict"
+        )
+    except ValueError:
+        return ()
+    return tuple((name, text.replace("\r\n", "\n").replace("\x00", "")) for name, text in fields)
