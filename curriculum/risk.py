@@ -14,12 +14,12 @@ from curriculum.schedule.explain.costs import Cost, cost_of
 from curriculum.schedule.explain.limits import limits_of
 from curriculum.schedule.explain.misses import met
 from curriculum.schedule.explain.words import Names, names_of
-from curriculum.schedule.instance import Held, Instance, build, held_of
-from curriculum.schedule.losses import in_use, missed_at_once, missed_in_earnest, ways_of
+from curriculum.schedule.instance import COULD, Instance, build, held_of
+from curriculum.schedule.losses import hanging_on, missed_at_once, missed_in_earnest, ways_of
 from curriculum.schedule.reread import timetable_of
 from curriculum.workload import Target, Workload
 
-MOST_PLANS = 6
+MOST_PLANS = 8
 """Practices, at most, whose loss is planned for in earnest, because neither a quick plan nor a
 quick proof settles it; the nearest ones first."""
 
@@ -85,33 +85,33 @@ def outlook(
 ) -> Outlook:
     """Look into the loss of each remaining practice: which goals would it miss.
 
-    Goals that the season does not state, and those that the plan misses, are left aside. What no
-    quick plan meets any more counts as at risk, proven or not.
+    A practice is lost when it comes: all before it has been held as planned, all after it may be
+    planned anew. Left aside are goals that the season does not state, those that the plan misses,
+    and could-goals, which give way whenever room lacks. What no quick plan meets any more counts as
+    at risk, proven or not.
     """
     if not season.goal:
         return Outlook((), 0, 0)
-    held = held_of(plan, today) if today is not None else Held()
-    instance = build(season, gym, workload, today, held)
+    instance = build(season, gym, workload, today, held_of(plan, today or season.season.start))
     timetable = timetable_of(plan, gym, workload, instance)
     safe = tuple(
         index
         for index, goal in enumerate(instance.goals)
-        if goal.job >= 0 and met(instance, index, timetable)
+        if goal.importance != COULD and met(instance, index, timetable)
     )
     lost: dict[int, list[int]] = {}
     checked = planned = 0
+    ways = ways_of(instance, timetable)
     remaining = range(instance.first_open, instance.practices)
-    used = in_use(instance, timetable, safe)
-    ways = ways_of(instance, timetable, safe)
     for practice in remaining:
         missed: tuple[int, ...] | None = ()
-        # Without the last practice before a game, the one before it becomes the quiet one.
-        if practice in used or instance.quiet[practice]:
-            smaller = _without(season, gym, workload, practice, today, held)
-            missed = missed_at_once(smaller, timetable, practice, safe, ways)
+        hanging = hanging_on(instance, timetable, practice, safe)
+        if hanging:
+            smaller = _without(season, gym, workload, plan, practice)
+            missed = missed_at_once(smaller, timetable, practice, hanging, ways)
             if missed is None and planned < MOST_PLANS:
                 planned += 1
-                missed = missed_in_earnest(smaller, safe)
+                missed = missed_in_earnest(smaller, hanging)
         checked += missed is not None
         for goal in missed or ():
             lost.setdefault(goal, []).append(practice)
@@ -121,19 +121,13 @@ def outlook(
     return Outlook(tuple(risks), checked, len(remaining))
 
 
-def _without(
-    season: Season,
-    gym: Gym,
-    workload: Workload,
-    practice: int,
-    today: dt.date | None,
-    held: Held,
-) -> Instance:
-    """Return the problem in numbers when a practice is lost."""
+def _without(season: Season, gym: Gym, workload: Workload, plan: Plan, practice: int) -> Instance:
+    """Return the problem in numbers on the day on which a practice is lost."""
+    today = gym.practices[practice].date
     left = gym.practices[:practice] + gym.practices[practice + 1 :]
     quiet = quiet_ids(left, gym.games) if season.teaching.quiet_before_game else frozenset()
     left = tuple(replace(one, before_game=one.id in quiet) for one in left)
-    return build(season, replace(gym, practices=left), workload, today, held)
+    return build(season, replace(gym, practices=left), workload, today, held_of(plan, today))
 
 
 def _risk(gym: Gym, target: Target, practices: list[int], names: Names) -> Risk:

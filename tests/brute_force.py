@@ -8,7 +8,7 @@ def keeps_all(instance: Instance) -> bool:
     """Whether any plan meets all must-goals and keeps all pins, every hard rule obeyed.
 
     Written from the rules alone: blocks are tried in every practice, in order of their needs. A job
-    that only a pin asks for may stop after any of its blocks. Nothing may be past.
+    that only a pin asks for may stop after any of its blocks. What is past stays where it was.
     """
     return _place(instance, 0, [], _wanted(instance))
 
@@ -37,8 +37,12 @@ def _place(
     fewest = instance.blocks[job] if job in whole else 0
     return any(
         _place(instance, job + 1, [*placed, row], wanted)
-        for row in _rows(instance, job, placed, fewest, ())
+        for row in _rows(instance, job, placed, fewest, _held(instance, job))
     )
+
+
+def _held(instance: Instance, job: int) -> tuple[int, ...]:
+    return tuple(practice for each, _, practice in sorted(instance.held) if each == job)
 
 
 def _rows(
@@ -52,7 +56,7 @@ def _rows(
     found = [row] if len(row) >= fewest else []
     if len(row) == instance.blocks[job]:
         return [row] if _in_time(instance, job, row) else []
-    for practice in range(instance.practices):
+    for practice in range(instance.first_open, instance.practices):
         if _may_stand(instance, job, len(row) + 1, practice, placed, row):
             found += _rows(instance, job, placed, fewest, (*row, practice))
     return found
