@@ -8,7 +8,7 @@ from curriculum.club.allocate.asks import clock
 from curriculum.club.allocate.clash import Clash, clash_of
 from curriculum.club.allocate.exact import installed, share_out
 from curriculum.club.allocate.greedy import greedy
-from curriculum.club.allocate.score import NAMES, alone, score
+from curriculum.club.allocate.score import NAMES, alone, missed, score
 from curriculum.club.allocate.week import Option, Week, week_of_club
 from curriculum.models.club import Club, ClubSlots, TeamSlot
 from curriculum.models.season import WEEKDAYS, Game
@@ -113,12 +113,15 @@ def allocate(
 
 
 def _plain_bounds(week: Week, chosen: Sequence[Option]) -> tuple[int, int, int]:
-    """Return what counting alone proves: hours against wishes, and each team as if alone."""
+    """Return what counting alone proves: hours and days against wishes, each team as if alone."""
     there = sum(2 * (end - start) for spans in week.hours.values() for start, end in spans)
     asked = sum(ask.practices * ask.minutes * ask.units for ask in week.asks)
+    days = [len({option.day for option in options}) for options in week.options]
     held = [sum(option.ask == ask for option in chosen) for ask in range(len(week.asks))]
     return (
-        max(0, -(-(asked - there) // 2)),
+        max(
+            -(-(asked - there) // 2), sum(missed(week, ask, many) for ask, many in enumerate(days))
+        ),
         0,
         sum(alone(week, ask, number) for ask, number in enumerate(held)),
     )

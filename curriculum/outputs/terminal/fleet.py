@@ -33,7 +33,7 @@ def outcomes_summary(outcomes: Sequence[Outcome]) -> RenderableType:
     partial = sum(each.status == "partial" for each in sound)
     words = f"{len(sound)} of {counted(len(outcomes), 'team')} have a plan"
     if partial:
-        words += f", {partial} of them miss a must-goal or a pin"
+        words += f"; {partial} of these {'misses' if partial == 1 else 'miss'} a must-goal or a pin"
     parts: list[RenderableType] = [say(f"{words}.")]
     for each in outcomes:
         if not each.sound:
