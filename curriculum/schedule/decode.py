@@ -483,6 +483,7 @@ class Decoder:
                 for number, practice in enumerate(state.spots[pin.job], start=1)
             )
             for pin in self.instance.pins
+            if self.instance.asks(pin)
         )
 
     def moved(self, state: State) -> tuple[int, int]:

@@ -114,7 +114,7 @@ def pinned_masks(tables: Tables) -> Rows:
     """Return the practices of each block, those of numbered pins narrowed to the pins' own."""
     masks = [list(row) for row in tables.masks]
     for pin in tables.instance.pins:
-        number = _number(tables, pin)
+        number = _number(tables, pin) if tables.instance.asks(pin) else 0
         if 0 < number <= len(masks[pin.job]):
             masks[pin.job][number - 1] &= _bits(pin)
     return tuple(tuple(row) for row in masks)
@@ -153,7 +153,8 @@ def _chains(tables: Tables, windows: Windows) -> Iterator[Chain]:
     for index, pin in enumerate(instance.pins):
         number = _number(tables, pin)
         numbers = [number] if number else range(1, instance.blocks[pin.job] + 1)
-        if not any(_can_stand(tables, windows, pin, each) for each in numbers):
+        may = any(_can_stand(tables, windows, pin, each) for each in numbers)
+        if instance.asks(pin) and not may:
             number = min(number or 1, instance.blocks[pin.job])
             jobs = longest_lead(tables, windows, pin.job)
             earliest = free.first[pin.job][number - 1]

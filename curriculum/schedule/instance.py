@@ -114,6 +114,10 @@ class Instance:
         """How many practices there are."""
         return len(self.days)
 
+    def asks(self, pin: Pin) -> bool:
+        """Whether a pin still asks for something; one on a past practice does not."""
+        return pin.practices[-1] >= self.first_open
+
 
 @dataclass(frozen=True)
 class Held:

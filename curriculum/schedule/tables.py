@@ -48,7 +48,7 @@ def _importance(instance: Instance) -> tuple[int, ...]:
     for goal in instance.goals:
         if goal.job >= 0:
             strictest[goal.job] = min(strictest[goal.job], goal.importance)
-    for pin in instance.pins:
+    for pin in filter(instance.asks, instance.pins):
         strictest[pin.job] = MUST
     for job in reversed(range(len(strictest))):
         for needed in instance.needs[job]:

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from itertools import pairwise
 
-from curriculum.schedule.instance import COULD, MUST, SHOULD, Instance
+from curriculum.schedule.instance import COULD, MUST, SHOULD, Instance, Pin
 
 EARLY_RATE = 10
 LATE_RATE = 4
@@ -51,15 +51,26 @@ class Timetable:
 
 
 def dropped_pins(instance: Instance, timetable: Timetable) -> tuple[int, ...]:
-    """Return the pins, by index, that no block of their job honours."""
+    """Return the pins, by index, that no block of their job honours; past ones ask for nothing.
+
+    A pin without a number is honoured by a review of its stage too.
+    """
     return tuple(
         index
         for index, pin in enumerate(instance.pins)
-        if not any(
+        if instance.asks(pin)
+        and not any(
             practice in pin.practices and pin.number in (0, number)
             for number, practice in enumerate(timetable.blocks[pin.job], start=1)
         )
+        and not _reviewed(instance, timetable, pin)
     )
+
+
+def _reviewed(instance: Instance, timetable: Timetable, pin: Pin) -> bool:
+    if pin.number or not instance.last[pin.job] or not timetable.reviews:
+        return False
+    return not set(pin.practices).isdisjoint(timetable.reviews[instance.skill[pin.job]])
 
 
 def tiers(instance: Instance, timetable: Timetable) -> Tiers:

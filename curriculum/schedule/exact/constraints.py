@@ -171,7 +171,7 @@ def fillings_of(sizes: tuple[int, ...], usable: int, most: int) -> tuple[dict[in
 
 def pins(matrix: Matrix, instance: Instance, steps: Sequence[Sequence[Step]]) -> None:
     """Let a block of each pin's job, or its very number, stand in one of the pin's practices."""
-    for pin in instance.pins:
+    for pin in filter(instance.asks, instance.pins):
         row = steps[pin.job]
         numbers = (pin.number - 1,) if pin.number else range(len(row))
         standing = Sum()
