@@ -9,13 +9,13 @@ from curriculum.schedule.feasible import decide
 from curriculum.schedule.instance import MUST, Instance
 from curriculum.schedule.rules import Order, closures, in_order_of_needs, orders
 from curriculum.schedule.serial import schedule_in_order
-from curriculum.schedule.solve import solve
+from curriculum.schedule.solve import FULL_SIZE, solve
 from curriculum.schedule.tables import tables_of
 from curriculum.schedule.timetable import Timetable, dropped_pins
 from curriculum.schedule.windows import windows_of
 
-BUDGET = Budget(tries=100)
-"""What planning anew without one practice may spend."""
+TRIES = 100
+"""Orders tried in planning anew without one practice."""
 
 
 def hanging_on(
@@ -115,7 +115,9 @@ def _pinned(instance: Instance, job: int, number: int, practice: int) -> bool:
 
 def missed_in_earnest(instance: Instance, goals: tuple[int, ...]) -> tuple[int, ...]:
     """Return the goals that planning anew misses."""
-    result = solve(_only(instance, goals, as_must=False), BUDGET)
+    items = min(FULL_SIZE, len(instance.minutes) + len(instance.chains))
+    budget = Budget(tries=TRIES * FULL_SIZE**2 // max(1, items) ** 2)
+    result = solve(_only(instance, goals, as_must=False), budget)
     return tuple(goal for goal in goals if not met(instance, goal, result.timetable))
 
 
