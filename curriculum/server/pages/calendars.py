@@ -2,6 +2,7 @@
 
 import datetime as dt
 import io
+import re
 import urllib.parse
 from collections.abc import Mapping
 from email.utils import format_datetime, parsedate_to_datetime
@@ -88,7 +89,7 @@ def _takes_gzip(header: str) -> bool:
         name, _, rest = part.partition(";")
         if name.strip() in ("gzip", "x-gzip"):
             weight = rest.strip().removeprefix("q=").strip()
-            return weight.rstrip("0") not in ("0", "0.") if weight else True
+            return re.fullmatch(r"0(\.0*)?", weight) is None
     return False
 
 

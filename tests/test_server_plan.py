@@ -1,0 +1,141 @@
+"""A plan is proposed, then accepted: only the one that was seen, over what it was computed from."""
+
+import datetime as dt
+import re
+from pathlib import Path
+
+import pytest
+from starlette.testclient import TestClient
+
+from tests.server_cases import FIRST, NOW, Served, held, hidden, plan_in, post
+
+PATH = f"/practice/{FIRST}/record"
+
+
+@pytest.fixture
+def served(tmp_path: Path) -> Served:
+    """Serve the season."""
+    return Served(tmp_path)
+
+
+def lose_first(coach: TestClient, client: str = "phone-lost") -> None:
+    """Record that the first practice was lost, so that another plan is due."""
+    lost = {**held(client), "status": "lost", "reason": "no heating"}
+    assert post(coach, PATH, lost).status_code == 303
+
+
+def proposed(served: Served, coach: TestClient) -> dict[str, str]:
+    """Ask for a proposal and return the fields of the form that accepts it."""
+    assert post(coach, "/plan/propose").headers["location"] == "/plan"
+    served.app.state.planner.wait()
+    text = coach.get("/plan").text
+    return {name: hidden(text, name) for name in ("proposal", "revision")}
+
+
+def test_proposing_changes_nothing(served: Served) -> None:
+    """Until it is accepted the plan in force stays to the byte, and the page shows what changes."""
+    coach = served.coach()
+    lose_first(coach)
+    before = (served.folder / "plan.json").read_bytes()
+    proposed(served, coach)
+    page = coach.get("/plan").text
+
+    assert (served.folder / "plan.json").read_bytes() == before
+    assert ("Proposed: revision 2" in page, "Accept this plan" in page) == (True, True)
+    assert re.search(r"\d+ blocks? changed", page)
+
+
+def test_accepting_puts_it_in_force(served: Served) -> None:
+    """The revision counts up, the lost practice is out of it, and the proposal is gone."""
+    coach = served.coach()
+    lose_first(coach)
+    answer = post(coach, "/plan/accept", proposed(served, coach))
+    plan = plan_in(served.folder)
+
+    assert answer.headers["location"] == "/plan?done=accepted"
+    assert (plan.revision, plan.practices[0].id == FIRST) == (2, False)
+    assert "Accept this plan" not in coach.get("/plan").text
+
+
+def test_the_proposal_outlives_a_restart(served: Served) -> None:
+    """A proposal can be accepted after the server was started anew."""
+    coach = served.coach()
+    lose_first(coach)
+    fields = proposed(served, coach)
+    served.restarted()
+    browser = served.browser()
+    browser.cookies.set("curriculum_session", coach.cookies["curriculum_session"])
+
+    assert post(browser, "/plan/accept", fields).status_code == 303
+    assert plan_in(served.folder).revision == 2
+
+
+@pytest.mark.parametrize("what", ["record", "season", "plan", "day", "proposal", "revision"])
+def test_a_stale_accept_is_refused(served: Served, what: str) -> None:
+    """When anything it was computed from has changed, nothing is written."""
+    coach = served.coach()
+    lose_first(coach)
+    fields = proposed(served, coach)
+    plan = served.folder / "plan.json"
+    if what == "record":
+        post(coach, PATH, held("phone-other", 1, note="it was held after all"))
+    elif what == "season":
+        season = served.folder / "season.toml"
+        season.write_text(season.read_text().replace("minutes = 75", "minutes = 90"))
+    elif what == "plan":
+        plan.write_text(plan.read_text().replace('"revision": 1', '"revision": 7'))
+    elif what == "day":
+        served.clock.now = NOW + dt.timedelta(days=2)
+    else:
+        fields[what] = "99"
+    before = plan.read_bytes()
+    answer = post(coach, "/plan/accept", fields)
+
+    assert answer.status_code == 409
+    assert "was not put in force" in answer.text
+    assert plan.read_bytes() == before
+
+
+def test_accepting_twice_writes_once(served: Served) -> None:
+    """A second touch of the button is refused, and the plan stays."""
+    coach = served.coach()
+    lose_first(coach)
+    fields = proposed(served, coach)
+    codes = [post(coach, "/plan/accept", fields).status_code for _ in range(2)]
+
+    assert (codes, plan_in(served.folder).revision) == ([303, 409], 2)
+
+
+def test_a_proposal_can_be_dropped(served: Served) -> None:
+    """Then the plan in force stays, and a new proposal can be asked for."""
+    coach = served.coach()
+    lose_first(coach)
+    proposed(served, coach)
+
+    assert post(coach, "/plan/drop").status_code == 303
+    assert "Propose a plan" in coach.get("/plan").text
+    assert plan_in(served.folder).revision == 1
+
+
+def test_the_first_plan_is_proposed_too(served: Served) -> None:
+    """A season without a plan says so everywhere, and gets one the same way."""
+    coach = served.coach()
+    (served.folder / "plan.json").unlink()
+    codes = {coach.get(path).status_code for path in (f"/practice/{FIRST}", "/prints")}
+    assert (codes, "no plan yet" in coach.get("/").text) == ({404}, True)
+    fields = proposed(served, coach)
+
+    assert fields["revision"] == "0"
+    assert post(coach, "/plan/accept", fields).status_code == 303
+    assert plan_in(served.folder).revision == 1
+
+
+def test_faulty_files_are_shown_to_coaches_only(served: Served) -> None:
+    """A broken file is a page with the fault and the way out, without this machine's paths."""
+    coach = served.coach()
+    (served.folder / "season.toml").write_text("[season\n")
+    page, stranger = coach.get("/"), served.browser().get("/")
+
+    assert (page.status_code, "The season cannot be read" in page.text) == (503, True)
+    assert f"{served.folder}" not in page.text
+    assert (stranger.status_code, coach.get("/edit").status_code) == (303, 503)
