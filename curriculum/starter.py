@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from importlib.resources import files as package_files
 from pathlib import Path
 
+from curriculum.club.reading import CLUB_FILE
 from curriculum.files.nearest import slug
 from curriculum.gym.slots import calendar_of
 from curriculum.models.season import Frame, Goal, Season, Slot, Team, Venue, Weekday
@@ -137,22 +138,18 @@ def make_folder(folder: Path, text: str) -> Path:
 
     Raises FaultyInputError when the folder holds a season already: nothing is overwritten.
     """
-    target = folder / "season.toml"
-    if target.exists():
-        raise FaultyInputError(
-            [
-                Problem(
-                    file=str(target),
-                    line=0,
-                    key="",
-                    says="a season stands here already and is not overwritten",
-                    way_out="choose another folder",
-                )
-            ]
-        )
-    folder.mkdir(parents=True, exist_ok=True)
+    target = _new_file(folder / "season.toml", "a season")
     write_atomic(target, text.encode())
     keep_private(folder)
+    return target
+
+
+def _new_file(target: Path, what: str) -> Path:
+    """Return a file's path once its folder is there; raises FaultyInputError where it stands."""
+    if target.exists():
+        says = f"{what} stands here already and is not overwritten"
+        raise FaultyInputError([Problem(str(target), 0, "", says, "", "choose another folder")])
+    target.parent.mkdir(parents=True, exist_ok=True)
     return target
 
 
@@ -167,12 +164,18 @@ def keep_private(folder: Path) -> None:
 
 
 def copy_demo(demo: Path, folder: Path) -> Path:
-    """Copy a demo season into a new folder and return its season file.
+    """Copy a demo season, or a demo club with all its seasons, and return its own file.
 
-    Raises FaultyInputError when the folder holds a season already.
+    Raises FaultyInputError when the folder holds one already.
     """
-    target = make_folder(folder, (demo / "season.toml").read_text(encoding="utf-8"))
+    if (demo / CLUB_FILE).exists():
+        target = _new_file(folder / CLUB_FILE, "a club")
+        for season in sorted(each for each in demo.iterdir() if (each / "season.toml").exists()):
+            copy_demo(season, folder / season.name)
+        write_atomic(target, (demo / CLUB_FILE).read_bytes())
+    else:
+        target = make_folder(folder, (demo / "season.toml").read_text(encoding="utf-8"))
     for extra in sorted(demo.iterdir()):
-        if extra.is_file() and extra.name not in {"season.toml", ".gitignore"}:
+        if extra.is_file() and extra.name not in {target.name, ".gitignore"}:
             shutil.copyfile(extra, folder / extra.name)
     return target

@@ -111,7 +111,8 @@ def _copy(demo: str, folder: Path) -> None:
         )
     target = copy_demo(shipped("seasons") / demo, folder)
     click.echo(f"Written: {target}, a copy of the demo {demo}.")
-    click.echo(f"Next:    curriculum plan {folder}")
+    club = "club " if target.name == "club.toml" else ""
+    click.echo(f"Next:    curriculum {club}plan {folder}")
 
 
 def _answers(name: str, slots: tuple[SlotAnswer, ...], given: dict[str, Any]) -> Answers:

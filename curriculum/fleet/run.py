@@ -108,7 +108,8 @@ def _until_broken(
                     under_way[executor.submit(work, parcel)] = parcel
                 except BrokenExecutor:
                     return [parcel, *under_way.values()], False
-        for future in wait(under_way, return_when=FIRST_COMPLETED).done:
+        done = wait(under_way, return_when=FIRST_COMPLETED).done
+        for future in [each for each in under_way if each in done]:
             parcel = under_way.pop(future)
             fault = future.exception()
             if isinstance(fault, BrokenExecutor):
