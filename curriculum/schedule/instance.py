@@ -16,6 +16,7 @@ from curriculum.schedule.past import (
     blocks_held,
     clear_of,
     needs_left,
+    passed_over,
     reviews_held,
 )
 from curriculum.workload import Job, Target, Workload
@@ -60,7 +61,8 @@ class Instance:
     first_open: practices before this index are past.
     horizon: the day that stands for never (the season's length in days).
     jobs' columns: minutes, blocks, introduces, skill, strand, needs (jobs to be reached before),
-    allowed (practices where players, baskets and court suffice, as one bit a practice),
+    allowed (practices where players, baskets and court suffice and the past is far enough away,
+    as one bit a practice; for a job that is held in full: where its skill may be reviewed),
     last (job is the highest asked for of its skill), weight.
     chains: jobs of each skill, easiest first.
     held: blocks that are past, as (job, number, practice), numbers from 1 without a gap. They need
@@ -174,6 +176,7 @@ def build(
     past = blocks_held(held.blocks, [job.blocks for job in jobs], number, place)
     reviews = reviews_held(held.reviews, skills, place)
     days = [practice.date for practice in gym.practices]
+    unreviewed = passed_over(past, chains, [job.blocks for job in jobs])
     clear = clear_of(past, reviews, chains, days, teaching.gap_days, first_open)
     return Instance(
         days=tuple((practice.date - start).days for practice in gym.practices),
@@ -193,7 +196,10 @@ def build(
             chains,
             [job.blocks for job in jobs],
         ),
-        allowed=tuple(_allowed(job, gym.practices) & clear[skills[job.skill]] for job in jobs),
+        allowed=tuple(
+            0 if index in unreviewed else _allowed(job, gym.practices) & clear[skills[job.skill]]
+            for index, job in enumerate(jobs)
+        ),
         last=tuple(job.last for job in jobs),
         weight=tuple(job.weight for job in jobs),
         chains=tuple(tuple(chain) for chain in chains),

@@ -100,3 +100,18 @@ def clear_of(
             if (days[index] - days[held]).days < gap:
                 clear[skill] &= ~(1 << index)
     return tuple(clear)
+
+
+def passed_over(
+    past: Blocks, chains: Sequence[Sequence[int]], asked: Sequence[int]
+) -> tuple[int, ...]:
+    """Return the last jobs that were held in full while a stage below them still misses blocks.
+
+    Their skills are not reviewed before that is made good.
+    """
+    held = Counter(job for job, _, _ in past)
+    return tuple(
+        chain[-1]
+        for chain in chains
+        if held[chain[-1]] == asked[chain[-1]] and any(held[job] < asked[job] for job in chain)
+    )
