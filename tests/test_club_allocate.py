@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from curriculum.club.allocate.allocate import Allocation, allocate
 from curriculum.club.allocate.asks import hours_of
-from curriculum.club.allocate.exact import installed
+from curriculum.club.allocate.exact import installed, share_out
 from curriculum.club.allocate.greedy import greedy
 from curriculum.club.allocate.remedies import Remedy
 from curriculum.club.allocate.score import faults, score
@@ -352,6 +352,18 @@ def test_the_solver_keeps_the_rules_and_is_never_worse(one: Club) -> None:
     assert score(week, options) == tuple(values(found))
     assert tuple(values(found)) <= score(week, plain)
     assert all(tier.bound <= tier.value for tier in found.tiers)
+
+
+@EXACT
+def test_a_search_without_effort_keeps_what_was_known() -> None:
+    """With no time at all the solver hands back the plain allocation, and claims no bound."""
+    week = week_of_club(toy())
+    plain = greedy(week, 0)
+
+    found = share_out(week, plain, (0.0, 0.0, 0.0))
+
+    assert [each.value for each in found] == list(score(week, plain))
+    assert all(each.bound <= each.value for each in found)
 
 
 @EXACT

@@ -12,6 +12,9 @@ from curriculum.cli.common import clock_options, json_option, moment, show, show
 from curriculum.outputs.tables import as_data
 from curriculum.store import write_atomic
 
+UNDER_WAY = 16
+"""Workers that a cluster is taken to have when nobody says how many."""
+
 
 @click.command()
 @club_argument
@@ -59,7 +62,9 @@ def allocate(club: Path, effort: str, fresh: bool, dry_run: bool, as_json: bool)
 @club_argument
 @click.option("--team", "teams", multiple=True, help="Only this team, by its id; repeatable.")
 @click.option("--effort", type=click.Choice(EFFORTS), default="quick", show_default=True)
-@click.option("--workers", type=click.IntRange(1, 512), help="Processes; default: one a core.")
+@click.option(
+    "--workers", type=click.IntRange(1, 512), help="How many at once; default: one a core."
+)
 @click.option("--address", help="Scheduler of a Dask cluster, in place of processes here.")
 @click.option("--fresh", is_flag=True, help="Ignore the plans that stand; the past stays.")
 @clock_options
@@ -80,25 +85,24 @@ def plan(
     A folder of several clubs is planned club by club, by the same workers.
     One team's fault never stops the others. A run that was stopped goes on where it was.
     """
-    from curriculum.club.reading import clubs_in, read_club
+    from curriculum.club.reading import clubs_in
     from curriculum.fleet.executors import cluster, in_process, processes
     from curriculum.fleet.parcels import Orders
     from curriculum.fleet.run import plan_clubs
     from curriculum.outputs.terminal.fleet import outcome_line, outcomes_summary
     from curriculum.schedule.effort import BUDGETS
 
-    clubs = [read_club(folder, with_library=False) for folder in clubs_in(club)]
-    names = [team.id for files in clubs for team in files.club.team]
+    clubs = [_teams_of(folder) for folder in clubs_in(club)]
+    names = [name for _, own in clubs for name in own]
     for team in teams:
         known(team, names, "--team")
     at = moment(now)
     level = next(each for each in BUDGETS if each == effort)
-    count = workers or os.cpu_count() or 1
+    count = workers or (UNDER_WAY if address else os.cpu_count() or 1)
     start = cluster(address) if address else in_process() if count == 1 else processes(count)
     orders = Orders(at, today or at.date(), level, fresh)
     chosen = [
-        (files.folder, [each.id for each in files.club.team if not teams or each.id in teams])
-        for files in clubs
+        (folder, [name for name in own if not teams or name in teams]) for folder, own in clubs
     ]
     number = sum(len(wanted) for _, wanted in chosen)
     outcomes = []
@@ -106,11 +110,7 @@ def plan(
         outcomes.append(replace(outcome, plan=None))
         if not as_json:
             click.echo(outcome_line(outcome, len(outcomes), number))
-    place = {
-        str(files.season_folder(name)): n
-        for files, (_, wanted) in zip(clubs, chosen, strict=True)
-        for n, name in enumerate(wanted)
-    }
+    place = {str(folder / name): n for folder, own in chosen for n, name in enumerate(own)}
     outcomes.sort(key=lambda each: (str(Path(each.folder).parent), place[each.folder]))
     if as_json:
         show_json(
@@ -130,3 +130,11 @@ def plan(
         show(outcomes_summary(outcomes))
     bad = any(not each.sound or each.status == "partial" for each in outcomes)
     return 1 if bad else 0
+
+
+def _teams_of(folder: Path) -> tuple[Path, tuple[str, ...]]:
+    """Return a club's folder and its teams; nothing else of a club is kept, there may be many."""
+    from curriculum.club.reading import read_club
+
+    files = read_club(folder, with_library=False)
+    return files.folder, tuple(team.id for team in files.club.team)

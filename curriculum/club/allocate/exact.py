@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import TYPE_CHECKING, Literal
 
-from curriculum.club.allocate.score import BEARABLE, alone
+from curriculum.club.allocate.score import BEARABLE, alone, score
 from curriculum.club.allocate.week import APART_RATE, Option, Week
 
 if TYPE_CHECKING:
@@ -24,6 +24,12 @@ class Solved:
     value: int
     bound: int
     effort: float
+
+    def or_else(self, known: Sequence[Option], value: int) -> "Solved":
+        """Return this, or what was known before when the search ended without any answer."""
+        if self.verdict in ("optimal", "feasible"):
+            return self
+        return Solved("feasible", tuple(known), value, 0, self.effort)
 
 
 @dataclass
@@ -52,17 +58,22 @@ def share_out(
     efforts: deterministic time of each tier, a unit is about a second.
     """
     built = _build(week)
-    first = _run(built, _wanted(built), hint, efforts[0])
+    first = _run(built, _wanted(built), hint, efforts[0]).or_else(hint, score(week, hint)[0])
     second = Solved("optimal", first.chosen, 0, 0, 0.0)
     if week.last:
         built = _build(week)
         built.model.add(_wanted(built) <= first.value)
-        second = _run(built, _changes(built), first.chosen, efforts[1])
+        second = _run(built, _changes(built), first.chosen, efforts[1]).or_else(
+            first.chosen, score(week, first.chosen)[1]
+        )
     built = _build(week)
     built.model.add(_wanted(built) <= first.value)
     if week.last:
         built.model.add(_changes(built) <= second.value)
-    return first, second, _run(built, _discomfort(built), second.chosen, efforts[2])
+    third = _run(built, _discomfort(built), second.chosen, efforts[2]).or_else(
+        second.chosen, score(week, second.chosen)[2]
+    )
+    return first, second, third
 
 
 def can_all(week: Week, asks: Sequence[int], effort: float) -> Verdict:
