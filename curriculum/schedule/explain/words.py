@@ -47,8 +47,12 @@ def named(words: Sequence[str], most: int = 0) -> str:
 
     >>> named(["a", "b", "c"]), named(["a", "b", "c", "d"], most=2)
     ('a, b and c', 'a, b and 2 more')
+
+    Names that hold a comma themselves are kept apart by semicolons.
     """
     shown = list(words)
     if most and len(shown) > most:
         shown = [*shown[:most], f"{len(shown) - most} more"]
+    if len(shown) > 2 and any("," in word for word in shown):
+        return f"{'; '.join(shown[:-1])} and {shown[-1]}"
     return listed(shown, "and")

@@ -1,0 +1,41 @@
+"""Stages, goals, pins and lists in the words of explanations."""
+
+import pytest
+
+from curriculum.models.season import Pin
+from curriculum.schedule.explain.words import due_words, named, names_of
+from curriculum.workload import workload_of
+from tests.build import day, game, goal, library, season
+
+
+@pytest.mark.parametrize(
+    ("words", "most", "joined"),
+    [
+        ([], 0, ""),
+        (["a"], 0, "a"),
+        (["a", "b"], 0, "a and b"),
+        (["a", "b", "c"], 0, "a, b and c"),
+        (["a", "b", "c", "d"], 2, "a, b and 2 more"),
+        (["a", "b"], 2, "a and b"),
+        (["Cut, then fill", "b"], 0, "Cut, then fill and b"),
+        (["Cut, then fill", "b", "c"], 0, "Cut, then fill; b and c"),
+    ],
+)
+def test_lists(words: list[str], most: int, joined: str) -> None:
+    """Words are joined as one says them, the rest is counted."""
+    assert named(words, most) == joined
+
+
+def test_names_of_stages_goals_and_pins() -> None:
+    """Names come from the library; an id that it lacks stands for itself."""
+    of = season(goal=(goal("pass", by=day("01-15")), goal("pass", by="cup-1")), game=(game(),))
+    by_date, by_game = workload_of(of, library("pass")).targets
+    names = names_of(library("pass"))
+
+    assert names.goal(by_date) == "Pass unopposed by Fri 15 Jan"
+    assert due_words(by_game) == "before the game on Sat 30 Jan"
+    assert names.stage(("dunk", "live")) == "dunk live"
+    assert (
+        names.pin(Pin(skill="pass", stage="unopposed", date=day("01-15"), number=2))
+        == "Pass unopposed block 2 pinned to Fri 15 Jan"
+    )
