@@ -20,63 +20,13 @@ from curriculum.recording import (
     submissions,
 )
 from curriculum.workspace import Workspace, check_folder, open_season
+from tests.record_season import write_season
 
 NOW = dt.datetime(2027, 1, 16, 12, 0, tzinfo=dt.UTC)
 WEDNESDAY, FRIDAY = dt.date(2027, 1, 13), dt.date(2027, 1, 15)
 CLIENT = "coach-0001"
 FIRST: Node = ("give-and-go", "unopposed")
 SECOND: Node = ("give-and-go", "guided")
-
-SEASON = """
-[season]
-id = "kestrel-quay-test"
-name = "Winter term"
-start = 2027-01-11
-end = 2027-02-07
-timezone = "Europe/Dublin"
-library = ["skills"]
-
-[team]
-name = "Kestrel Quay Under-12"
-ages = [10, 11]
-players = 12
-
-[[venue]]
-id = "north-gym"
-name = "North Gym"
-
-[[slot]]
-weekday = "wednesday"
-start = 17:30:00
-minutes = 75
-venue = "north-gym"
-
-[[slot]]
-weekday = "friday"
-start = 17:30:00
-minutes = 75
-venue = "north-gym"
-
-[[goal]]
-skill = "give-and-go"
-stage = "guided"
-need = "must"
-"""
-SKILLS = """
-strand = "Moving"
-
-[[skill]]
-id = "give-and-go"
-name = "Give and go"
-[skill.unopposed]
-blocks = 2
-[skill.guided]
-
-[[skill]]
-id = "v-cut"
-name = "V-cut"
-[skill.unopposed]
-"""
 
 
 def reopened(folder: Path) -> Workspace:
@@ -89,9 +39,7 @@ def reopened(folder: Path) -> Workspace:
 @pytest.fixture
 def space(tmp_path: Path) -> Workspace:
     """Return a planned season folder: give-and-go on the first three dates."""
-    (tmp_path / "skills").mkdir()
-    (tmp_path / "skills" / "moving.toml").write_text(SKILLS, encoding="utf-8")
-    (tmp_path / "season.toml").write_text(SEASON, encoding="utf-8")
+    write_season(tmp_path)
     first = reopened(tmp_path)
     keep(first, make_plan(first, now=NOW, today=None))
     return reopened(tmp_path)
