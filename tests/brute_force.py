@@ -1,6 +1,6 @@
 """Every plan of a tiny season, one after another: the slow judge of what cannot be done."""
 
-from curriculum.schedule.instance import MUST, Instance
+from curriculum.schedule.instance import MUST, Instance, Pin
 from curriculum.schedule.rules import closures
 
 
@@ -118,10 +118,59 @@ def _after_all(
 
 
 def _pins_kept(instance: Instance, placed: list[tuple[int, ...]]) -> bool:
-    return all(
-        any(
+    """Whether each pin has a block, or, if it names no number, a review that can stand there."""
+    open_pins = [
+        pin
+        for pin in instance.pins
+        if not any(
             practice in pin.practices and pin.number in (0, number)
             for number, practice in enumerate(placed[pin.job], start=1)
         )
-        for pin in instance.pins
+    ]
+    return _reviewed(instance, placed, open_pins, [])
+
+
+def _reviewed(
+    instance: Instance,
+    placed: list[tuple[int, ...]],
+    pins: list[Pin],
+    reviews: list[tuple[int, int]],
+) -> bool:
+    """Whether reviews, as (job, practice), can be added for all of these pins."""
+    if not pins:
+        return True
+    pin, *others = pins
+    whole = len(placed[pin.job]) == instance.blocks[pin.job]
+    if pin.number or not instance.last[pin.job] or not whole:
+        return False
+    return any(
+        _review_fits(instance, placed, pin.job, practice, reviews)
+        and _reviewed(instance, placed, others, [*reviews, (pin.job, practice)])
+        for practice in pin.practices
+    )
+
+
+def _review_fits(
+    instance: Instance,
+    placed: list[tuple[int, ...]],
+    job: int,
+    practice: int,
+    reviews: list[tuple[int, int]],
+) -> bool:
+    there = [
+        instance.minutes[other]
+        for other, row in enumerate(placed)
+        for place in row
+        if place == practice
+    ]
+    there += [instance.review_minutes for _, place in reviews if place == practice]
+    room = instance.usable[practice] - sum(there) - instance.changeover[practice] * len(there)
+    days = instance.days
+    held = [place for other, place in reviews if other == job]
+    return (
+        room >= instance.review_minutes + instance.changeover[practice]
+        and len(there) < instance.most_blocks
+        and bool(instance.allowed[job] >> practice & 1)
+        and days[practice] - days[placed[job][-1]] >= instance.gap
+        and all(abs(days[practice] - days[place]) >= instance.gap for place in held)
     )
