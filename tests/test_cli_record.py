@@ -8,6 +8,7 @@ import subprocess
 import sys
 from pathlib import Path
 
+import jsonschema
 import pytest
 
 from tests.record_season import write_season
@@ -227,6 +228,17 @@ def test_progress_and_load_are_shown(line: Line, home: Path) -> None:
         {"player": "Bran", "skill": "give-and-go", "date": "2027-01-13", "since": None}
     ]
     assert [week["recorded"] for week in hours["weeks"]] == [1, 0, 0, 0]
+
+
+def test_an_entry_keeps_its_schema(line: Line, home: Path) -> None:
+    """What is recorded is valid by the JSON Schema that `schema record` prints."""
+    words = ("record", home, WEDNESDAY, "--lost", "ice on the road", "--json", *MIDDAY)
+    entry = json.loads(line(*words).out)["recorded"]["entry"]
+    schema = json.loads(line("schema", "record").out)
+
+    jsonschema.validate(entry, schema)
+    with pytest.raises(jsonschema.ValidationError):
+        jsonschema.validate({**entry, "status": "forgotten"}, schema)
 
 
 def answered(home: Path, answers: list[str]) -> str:

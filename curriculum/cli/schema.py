@@ -8,6 +8,7 @@ from curriculum.ledger import Ledger
 from curriculum.models.base import Model
 from curriculum.models.club import Club, ClubCurriculum, ClubSlots
 from curriculum.models.plan import Plan
+from curriculum.models.record import Entry, Players
 from curriculum.models.season import Season
 
 FORMATS: dict[str, type[Model]] = {
@@ -15,6 +16,8 @@ FORMATS: dict[str, type[Model]] = {
     "season": Season,
     "skills": LibraryFile,
     "published": Ledger,
+    "players": Players,
+    "record": Entry,
     "club": Club,
     "club-curriculum": ClubCurriculum,
     "club-slots": ClubSlots,
@@ -24,6 +27,9 @@ FORMATS: dict[str, type[Model]] = {
 @click.command()
 @click.argument("name", type=click.Choice(list(FORMATS)), default="plan")
 def command(name: str) -> None:
-    """Print the JSON Schema of a file: a plan, season, skills file, ledger, or a club's files."""
+    """Print the JSON Schema of a file: a plan, season, skills file, ledger, or a club's files.
+
+    `record` is what one submission to record.db holds.
+    """
     schema = FORMATS[name].model_json_schema(by_alias=True, mode="validation")
     show_json({"$schema": "https://json-schema.org/draft/2020-12/schema", **schema})
