@@ -36,7 +36,11 @@ def curriculum(
     now: dt.datetime | None,
     as_json: bool,
 ) -> int:
-    """Show which stage of each skill each age group reaches, and judge it."""
+    """Show and judge what each age group learns.
+
+    A matrix of skills and age groups, with what is wrong in it, and a scheduled season of each
+    group as proof of its hours. Or propose one, from needs, usual ages, guidance and hours.
+    """
     from curriculum.club.curricula.judge import judge_curriculum
     from curriculum.club.curricula.matrix import matrix_of
     from curriculum.club.curricula.propose import propose as proposed
@@ -90,7 +94,10 @@ def curriculum(
 @click.option("--can", multiple=True, metavar="SKILL@STAGE", help="What the player can do.")
 @json_option
 def joiner(club: Path, group: str, can: tuple[str, ...], as_json: bool) -> None:
-    """List what to check with a player who joins an age group (or team) late."""
+    """List what to check with a player who joins late.
+
+    GROUP is an age group or a team, by its id.
+    """
     from curriculum.club.joiners import entry_check
     from curriculum.club.reading import read_club
     from curriculum.graph import split_need

@@ -17,7 +17,7 @@ from curriculum.store import write_atomic
 @club_argument
 @json_option
 def check(club: Path, as_json: bool) -> int:
-    """Read all files of a club and say what is wrong, clashes between teams too."""
+    """Say what is wrong in a club, between its teams too."""
     from curriculum.fleet.clubspace import open_club
     from curriculum.outputs.terminal.club import clashes_view
     from curriculum.outputs.terminal.problems import problems_view
@@ -41,7 +41,11 @@ def check(club: Path, as_json: bool) -> int:
 def show_command(
     club: Path, standing: bool, today: dt.date | None, now: dt.datetime | None, as_json: bool
 ) -> None:
-    """Show a week, by --today: who teaches what, goals without slack, gyms and load."""
+    """Show a club's week, or where its teams stand.
+
+    Who teaches what where, goals without a practice in hand, the use of gyms, and load; --today
+    picks the week.
+    """
     from curriculum.fleet.clubspace import open_club
     from curriculum.outputs.terminal.club import page_view, standing_view
 

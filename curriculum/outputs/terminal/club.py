@@ -10,7 +10,7 @@ from rich.text import Text
 from curriculum.club.allocate.allocate import Allocation
 from curriculum.club.clashes import TeamClash
 from curriculum.club.curricula.judge import Finding, Judgement
-from curriculum.club.curricula.matrix import Cell, Matrix, Row
+from curriculum.club.curricula.matrix import Cell, Matrix
 from curriculum.club.curricula.typical import Proof
 from curriculum.club.joiners import CheckItem, Standing
 from curriculum.club.page import ClubPage, Lesson, TightGoal
@@ -32,6 +32,7 @@ from curriculum.spans import DAY
 LEGEND = "U, G, L: newly reached unopposed, guided, live; small letters: reached before."
 COLUMN = 6
 MOST_REMEDIES = 8
+MOST_NAMED = 5
 
 
 def matrix_view(matrix: Matrix) -> RenderableType:
@@ -103,6 +104,11 @@ def _finding(finding: Finding) -> RenderableType:
 
 def _nodes(nodes: Iterable[tuple[str, str]]) -> str:
     return ", ".join(f"{skill} ({stage})" for skill, stage in nodes)
+
+
+def _few(nodes: Sequence[tuple[str, str]]) -> str:
+    more = len(nodes) - MOST_NAMED
+    return _nodes(nodes[:MOST_NAMED]) + (f" and {more} more" if more > 0 else "")
 
 
 def allocation_view(club: Club, allocation: Allocation) -> RenderableType:
@@ -251,18 +257,17 @@ def joiner_view(group: str, items: Sequence[CheckItem]) -> RenderableType:
     """Return what to check with a player who joins an age group."""
     if not items:
         return say("Nothing to catch up: the club's younger groups reach nothing more.")
-    table = grid(1, None, 10, 16)
+    parts: list[RenderableType] = [
+        heading(f"To check with a player who joins {group}", counted(len(items), "skill"))
+    ]
     for item in items:
-        table.add_row(
-            say("□"),
-            say(item.name),
-            say(item.stage),
-            say(f"{counted(item.blocks, 'block')}, {item.minutes} min", FAINT),
-        )
+        table = grid(1, None, 10, 16)
+        effort = f"{counted(item.blocks, 'block')}, {item.minutes} min"
+        table.add_row(say("□"), say(item.name), say(item.stage), say(effort, FAINT))
+        parts.append(table)
         if item.cues:
-            table.add_row(say(""), say(f"  {'; '.join(item.cues)}", FAINT))
-    title = heading(f"To check with a player who joins {group}", counted(len(items), "skill"))
-    return Group(title, table)
+            parts.append(indented(say("; ".join(item.cues), FAINT), 4))
+    return Group(*parts)
 
 
 def standing_view(standings: Sequence[tuple[str, Standing]]) -> RenderableType:
@@ -270,13 +275,8 @@ def standing_view(standings: Sequence[tuple[str, Standing]]) -> RenderableType:
     table = grid(18, None)
     for name, each in standings:
         words = [f"{each.asked - len(each.behind)} of {each.asked} stages of its age group"]
-        words += [f"behind: {_nodes(each.behind)}"] if each.behind else []
-        words += [f"ahead: {_nodes(each.ahead)}"] if each.ahead else []
-        words += [f"again from new: {_nodes(each.again)}"] if each.again else []
+        words += [f"behind: {_few(each.behind)}"] if each.behind else []
+        words += [f"ahead: {_few(each.ahead)}"] if each.ahead else []
+        words += [f"again from new: {_few(each.again)}"] if each.again else []
         table.add_row(say(name), say("; ".join(words)))
     return table
-
-
-def row_letters(row: Row) -> tuple[str, ...]:
-    """Return a row's stages for a table: in capitals where new, small where reached before."""
-    return tuple(_cell(cell).plain for cell in row.cells)
