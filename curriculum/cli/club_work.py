@@ -25,7 +25,8 @@ UNDER_WAY = 16
 def allocate(club: Path, effort: str, fresh: bool, dry_run: bool, as_json: bool) -> int:
     """Share out the gyms' weekly hours among the teams.
 
-    They are written to slots.toml, from where seasons take them. Times that stand there already are kept as far as can be.
+    They are written to slots.toml, from where seasons take them. Times that stand there already
+    are kept as far as can be.
     """
     from curriculum.club.allocate.allocate import EFFORTS as STEPS
     from curriculum.club.allocate.allocate import allocate as share_out
@@ -82,7 +83,8 @@ def plan(
 ) -> int:
     """Plan every team, many at once.
 
-    Each is told as it is done. A folder of several clubs is planned club by club, by the same workers.
+    Each is told as it is done. A folder of several clubs is planned club by club, by the same
+    workers.
     One team's fault never stops the others. A run that was stopped goes on where it was.
     """
     from curriculum.club.reading import clubs_in
