@@ -45,7 +45,7 @@ def asks_of(instance: Instance) -> tuple[Requirement, ...]:
     asks += [
         (max(pin.practices) + 1, 1, Requirement("pin", index))
         for index, pin in enumerate(instance.pins)
-        if max(pin.practices) >= instance.first_open
+        if instance.asks(pin)
     ]
     return tuple(ask for _, _, ask in sorted(asks))
 
