@@ -82,36 +82,36 @@ def anneal(
     """Search in phases; the first phases `runs` times from different seeds, the best goes on."""
     count = len(decoder.instance.minutes)
     jobs = [item for item in order if item < count]
-    best: Found | None = None
+    best = Found(tuple(order), decoder.value(decoder.decode(order)), 0)
     tried = 0
     for run in range(runs):
-        current = tuple(jobs)
+        items: Sequence[int] = jobs
         search = Search(decoder, seed * 1000 + run)
-        last = decoder.value(decoder.decode(order))
         for phase in PHASES:
-            items = with_reviews(decoder, current) if phase.reviews else current
-            strict = phase.strict if phase.strict >= 0 else len(last) - 1
+            items = with_reviews(decoder, items) if phase.reviews else items
+            strict = phase.strict if phase.strict >= 0 else len(best.value) - 1
+            told = _told(report, tried, best.value, phase)
             share = int(tries * phase.share / runs)
-            done = tried
-
-            def told(now: int, value: Value, done: int = done) -> None:
-                if report is not None:
-                    report(done + now, value)
-
             found = search.run(items, share, told, phase.warm, phase.cold, strict)
             tried += found.tried
-            current = found.order
+            items = found.order
             if found.interrupted:
                 break
-        whole = current if len(current) > len(jobs) else with_reviews(decoder, current)
+        whole = items if len(items) > len(jobs) else with_reviews(decoder, items)
         value = decoder.value(decoder.decode(whole))
-        if best is None or value < best.value:
-            best = Found(whole, value, tried, found.interrupted)
+        if value < best.value:
+            best = Found(tuple(whole), value, tried)
         if found.interrupted:
-            return Found(best.order, best.value, tried, interrupted=True)
-    if best is None:
-        raise ValueError("at least one run")
-    given = decoder.value(decoder.decode(order))
-    if given < best.value:
-        return Found(tuple(order), given, tried)
-    return Found(best.order, best.value, tried)
+            break
+    return Found(best.order, best.value, tried, found.interrupted)
+
+
+def _told(report: Report | None, done: int, best: Value, phase: Phase) -> Report | None:
+    """Return a report that goes on counting, and does not show plans that lack reviews."""
+    if report is None:
+        return None
+
+    def told(tried: int, value: Value) -> None:
+        report(done + tried, min(best, value) if phase.reviews else best)
+
+    return told

@@ -11,6 +11,7 @@ from its first change on.
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
+from curriculum.schedule.instance import Pin
 from curriculum.schedule.reviews import review_tables
 from curriculum.schedule.tables import Tables
 from curriculum.schedule.timetable import (
@@ -125,9 +126,10 @@ class Decoder:
             (job, instance.weight[job]) for job, last in enumerate(instance.last) if last
         )
         self.focused = any(any(row) for row in instance.focus)
+        self.asking = tuple(filter(instance.asks, instance.pins))
         self.pinned = frozenset(
             (pin.job, number)
-            for pin in instance.pins
+            for pin in self.asking
             for number in ([pin.number] if pin.number else range(1, instance.blocks[pin.job] + 1))
         )
         self.reviews = review_tables(tables)
@@ -453,7 +455,7 @@ class Decoder:
                 else:
                     missed[0] += 1
                     overdue += weight * max(1, days[end] - due)
-        dropped = self.dropped(state) if self.instance.pins else 0
+        dropped = self.dropped(state) if self.asking else 0
         if not self.instance.noticed:
             return dropped, missed[0], overdue, missed[1], missed[2]
         return (dropped, missed[0], overdue, missed[1], *self.moved(state), missed[2])
@@ -476,15 +478,15 @@ class Decoder:
         return (*self.goals_missed(state), self.comfort(state))
 
     def dropped(self, state: State) -> int:
-        """Return how many pins no block of their job honours."""
-        return sum(
-            not any(
-                practice in pin.practices and pin.number in (0, number)
-                for number, practice in enumerate(state.spots[pin.job], start=1)
-            )
-            for pin in self.instance.pins
-            if self.instance.asks(pin)
-        )
+        """Return how many pins nothing honours."""
+        return sum(not self._honoured(state, pin) for pin in self.asking)
+
+    def _honoured(self, state: State, pin: Pin) -> bool:
+        spots = state.spots[pin.job]
+        if pin.number:
+            return len(spots) >= pin.number and spots[pin.number - 1] in pin.practices
+        reviews = state.reviews[self.instance.skill[pin.job]] if self.instance.last[pin.job] else ()
+        return any(practice in pin.practices for practice in (*spots, *reviews))
 
     def moved(self, state: State) -> tuple[int, int]:
         """Return the blocks moved against the former plan, and how soon, reviews left aside."""

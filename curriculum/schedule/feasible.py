@@ -2,10 +2,12 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from itertools import combinations
 from typing import Literal
 
+from curriculum.schedule.exact.installed import installed
 from curriculum.schedule.instance import Instance, Pin
-from curriculum.schedule.restrict import demanded, restricted
+from curriculum.schedule.restrict import demanded, restricted, with_review
 from curriculum.schedule.rules import orders, pin_choices
 from curriculum.schedule.serial import schedule_in_order
 from curriculum.schedule.tables import Tables, tables_of
@@ -76,12 +78,47 @@ class Decision:
     witness: Timetable | None = None
 
 
+MOST_EITHER = 3
+"""Pins that a block or a review may honour; of more than so many the rest is tried as blocks."""
+
+
 def decide(instance: Instance, effort: Effort = "normal", seed: int = 0) -> Decision:
     """Decide whether all must-goals (in time) and all pins can be kept together.
 
     First what can be seen at once, then a plan by priority rules, then an exact search if OR-Tools
-    is installed and the effort is not "quick". "unknown" when none of them settles it.
+    is installed and the effort is not "quick". "unknown" when none of them settles it. A pin
+    without a number may also be honoured by a review: every way to do so is tried.
     """
+    either = [
+        index
+        for index, pin in enumerate(instance.pins)
+        if instance.asks(pin) and not pin.number and instance.last[pin.job]
+    ]
+    first = _decide(instance, effort, seed)
+    verdicts = {first.verdict}
+    for count in range(1, min(len(either), MOST_EITHER) + 1):
+        for some in combinations(either[:MOST_EITHER], count):
+            if first.verdict == "reachable":
+                return first
+            other = instance
+            for index in some:
+                other = with_review(other, index)
+            found = _decide(other, effort, seed)
+            verdicts.add(found.verdict)
+            if found.witness is not None:
+                return replace(found, witness=_without_reviews(instance, found.witness))
+    if len(either) > MOST_EITHER and verdicts == {"unreachable"}:
+        verdicts.add("unknown")
+    return Decision("unknown") if "unknown" in verdicts else first
+
+
+def _without_reviews(instance: Instance, witness: Timetable) -> Timetable:
+    """Return a witness whose last jobs, those that stand for reviews, are reviews again."""
+    jobs = len(instance.minutes)
+    return Timetable(witness.blocks[:jobs], witness.reviews)
+
+
+def _decide(instance: Instance, effort: Effort, seed: int) -> Decision:
     smaller, jobs = restricted(instance, demanded(instance))
     tables = tables_of(smaller)
     masks = pinned_masks(tables)
@@ -99,11 +136,16 @@ def decide(instance: Instance, effort: Effort = "normal", seed: int = 0) -> Deci
     placed: list[tuple[int, ...]] = [_held(instance, job) for job in range(len(instance.minutes))]
     for job, row in zip(jobs, blocks, strict=True):
         placed[job] = max(row, placed[job], key=len)
-    reviews = tuple(
-        tuple(practice for each, practice in instance.reviews_held if each == skill)
+    reviews = [
+        [practice for each, practice in instance.reviews_held if each == skill]
         for skill in range(len(instance.chains))
+    ]
+    for job in range(len(instance.minutes)):
+        if not instance.last[job] and instance.chains[instance.skill[job]][-1] == job:
+            reviews[instance.skill[job]].extend(placed[job])
+    return Decision(
+        "reachable", None, Timetable(tuple(placed), tuple(tuple(sorted(row)) for row in reviews))
     )
-    return Decision("reachable", None, Timetable(tuple(placed), reviews))
 
 
 def _held(instance: Instance, job: int) -> tuple[int, ...]:
@@ -264,10 +306,10 @@ def keeps_all(instance: Instance, plan: Timetable) -> bool:
 def _by_search(
     tables: Tables, masks: Rows, windows: Windows, effort: float, seed: int
 ) -> tuple[Verdict, tuple[tuple[int, ...], ...] | None]:
-    try:
-        from curriculum.schedule.exact.decide import find
-    except ImportError:
+    if not installed():
         return "unknown", None
+    from curriculum.schedule.exact.decide import find
+
     return find(tables, masks, windows, effort, seed)
 
 

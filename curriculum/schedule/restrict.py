@@ -5,6 +5,36 @@ from dataclasses import replace
 from curriculum.schedule.instance import MUST, GoalLimit, Instance, Pin
 
 
+def with_review(instance: Instance, index: int) -> Instance:
+    """Return a season in which a pin without a number is honoured by a review, not by a block.
+
+    The review is one more job at the end, after all of its skill.
+    """
+    pin = instance.pins[index]
+    skill = instance.skill[pin.job]
+    job = len(instance.minutes)
+    chains = list(instance.chains)
+    chains[skill] = (*chains[skill], job)
+    pins = list(instance.pins)
+    pins[index] = Pin(job, 1, pin.practices)
+    return replace(
+        instance,
+        minutes=(*instance.minutes, instance.review_minutes),
+        blocks=(*instance.blocks, 1),
+        introduces=(*instance.introduces, False),
+        skill=(*instance.skill, skill),
+        strand=(*instance.strand, instance.strand[pin.job]),
+        needs=(*instance.needs, (instance.chains[skill][-1],)),
+        allowed=(*instance.allowed, instance.allowed[pin.job]),
+        last=(*instance.last, False),
+        weight=(*instance.weight, 1),
+        chains=tuple(chains),
+        pins=tuple(pins),
+        former=(),
+        former_reviews=(),
+    )
+
+
 def demanded(instance: Instance) -> tuple[int, ...]:
     """Return for each job how many of its blocks the must-goals and the pins cannot do without.
 
@@ -15,8 +45,8 @@ def demanded(instance: Instance) -> tuple[int, ...]:
         if goal.job >= 0 and goal.importance == MUST:
             wanted[goal.job] = instance.blocks[goal.job]
     loose: dict[int, set[tuple[int, ...]]] = {}
-    for pin in instance.pins:
-        wanted[pin.job] = max(wanted[pin.job], pin.number)
+    for pin in filter(instance.asks, instance.pins):
+        wanted[pin.job] = max(wanted[pin.job], min(pin.number, instance.blocks[pin.job]))
         if not pin.number:
             loose.setdefault(pin.job, set()).add(pin.practices)
     for job, pins in loose.items():
@@ -60,7 +90,9 @@ def restricted(instance: Instance, wanted: tuple[int, ...]) -> tuple[Instance, t
             if goal.importance == MUST and goal.job in new
         ),
         pins=tuple(
-            Pin(new[pin.job], pin.number, pin.practices) for pin in instance.pins if pin.job in new
+            Pin(new[pin.job], pin.number, pin.practices)
+            for pin in filter(instance.asks, instance.pins)
+            if pin.job in new
         ),
         held=tuple(
             (new[job], number, practice)

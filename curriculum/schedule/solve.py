@@ -8,6 +8,7 @@ from curriculum.schedule.anneal import anneal, best_rule
 from curriculum.schedule.bounds import critical_path, practices_needed, tier_bounds
 from curriculum.schedule.decode import Value
 from curriculum.schedule.effort import BUDGETS, Budget, Effort
+from curriculum.schedule.exact.installed import installed
 from curriculum.schedule.finish import finished
 from curriculum.schedule.instance import Instance
 from curriculum.schedule.sticky import settle
@@ -158,11 +159,11 @@ class _Solve:
             self.plan = start
 
     def _exact(self) -> None:
-        try:
-            from curriculum.schedule.exact.improve import improve
-        except ImportError:
+        if not installed():
             self.exact = "missing"
             return
+        from curriculum.schedule.exact.improve import improve
+
         self.exact = "ran"
 
         def report(stage: Stage, done: float, plan: Timetable, bounds: Tiers) -> None:

@@ -27,15 +27,17 @@ def windows_of(
     tables: Tables,
     masks: Rows | None = None,
     limits: Sequence[int] | None = None,
+    required: Sequence[bool] | None = None,
 ) -> Windows:
     """Work out the windows of all blocks, forward by needs and backward from the limits.
 
     masks: the practices of each block, those of the tables unless pins narrow them.
     limits: how many of the first practices count for each job, those of its goals unless given.
+    required: the jobs that must be reached, all unless given; the others put no limit on anything.
     """
     masks = tables.masks if masks is None else masks
     limits = goal_limits(tables.instance) if limits is None else limits
-    return Windows(_forward(tables, masks), _backward(tables, masks, limits))
+    return Windows(_forward(tables, masks), _backward(tables, masks, limits, required))
 
 
 def goal_limits(instance: Instance, importance: int = 2) -> list[int]:
@@ -86,13 +88,18 @@ def before(tables: Tables, needed: int, job: int, start: int) -> int:
     return start - (not tables.instance.within)
 
 
-def _backward(tables: Tables, masks: Rows, limits: Sequence[int]) -> Rows:
+def _backward(
+    tables: Tables, masks: Rows, limits: Sequence[int], required: Sequence[bool] | None
+) -> Rows:
     instance = tables.instance
     end = [limit - 1 for limit in limits]
     last: list[tuple[int, ...]] = [()] * len(instance.minutes)
     for job in reversed(range(len(instance.minutes))):
-        row = [0] * instance.blocks[job]
+        row = [instance.practices - 1] * instance.blocks[job]
         latest = end[job]
+        if required is not None and not required[job]:
+            last[job] = tuple(row)
+            continue
         for number in reversed(range(instance.blocks[job])):
             if number < tables.past[job]:
                 row[number] = masks[job][number].bit_length() - 1

@@ -8,7 +8,7 @@ Mansoor, with the fewest stations for each cycle time.
 import datetime as dt
 
 from curriculum.gym.practices import Gym, Practice
-from curriculum.models.season import Frame, Goal, Season, Team, Teaching
+from curriculum.models.season import Frame, Goal, Season, Teaching, Team
 from curriculum.models.skills import Library, Skill, StageWork
 from curriculum.schedule.instance import Instance, build
 from curriculum.workload import workload_of

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from random import Random
 
 from curriculum.gym.practices import Gym, Practice
-from curriculum.models.season import Frame, Game, Goal, Pin, Season, Team, Teaching
+from curriculum.models.season import Frame, Game, Goal, Pin, Season, Teaching, Team
 from curriculum.models.skills import STAGES, Library, Skill, StageWork
 from curriculum.schedule.instance import Instance, build
 from curriculum.workload import Workload, workload_of
@@ -52,6 +52,12 @@ class Case:
     def instance(self) -> Instance:
         """Return the season in numbers."""
         return build(self.season, self.gym, self.workload)
+
+    def reversed(self) -> "Case":
+        """Return the season with its skills and goals in the opposite order."""
+        library = Library(skills=self.library.skills[::-1])
+        season = self.season.model_copy(update={"goal": self.season.goal[::-1]})
+        return Case(season, library, self.gym, workload_of(season, library))
 
 
 def case(shape: Shape) -> Case:
@@ -125,7 +131,7 @@ def _season(
             timezone="Europe/Dublin",
         ),
         team=Team(name="Kestrel Quay Under-12", ages=(10, 11), players=12),
-        teaching=Teaching(**dict(shape.teaching)),
+        teaching=Teaching.model_validate(dict(shape.teaching)),
         goal=goals,
         game=games,
         pin=pins,
@@ -136,7 +142,7 @@ WEEKDAYS = {1: (2,), 2: (1, 3), 3: (0, 2, 4), 4: (0, 1, 3, 4), 5: (0, 1, 2, 3, 4
 
 
 def _gym(shape: Shape, season: Season, workload: Workload, random: Random) -> Gym:
-    """Return practices on fixed weekdays, one week in nine closed, of lengths that give the load."""
+    """Return practices on fixed weekdays, one week in nine closed, as long as the load asks."""
     closed = set(range(random.randint(4, 8), shape.weeks - 1, 9))
     dates = [
         START + dt.timedelta(days=7 * week + weekday)

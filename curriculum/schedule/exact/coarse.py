@@ -39,7 +39,7 @@ def bundles_of(days: Sequence[int], opened: int, size: int) -> Bundles:
             first.append(practice)
             key = fresh
         of.append(len(first) - 1)
-    last = [*(each - 1 for each in first[1:]), len(days) - 1]
+    last = [*(each - 1 for each in first[1:]), *([len(days) - 1] if first else [])]
     return Bundles(tuple(of), tuple(first), tuple(last))
 
 
@@ -69,7 +69,7 @@ class _Coarse:
         self.bundles = bundles_of(instance.days, instance.first_open, size)
         self.count = len(self.bundles.first)
         self.matrix = Matrix()
-        self.windows = windows_of(tables, None, limits)
+        self.windows = windows_of(tables, None, limits, required)
         self.rows = [
             [self._row(job, number, required[job]) for number in range(instance.blocks[job])]
             for job in range(len(instance.minutes))
@@ -148,7 +148,7 @@ class _Coarse:
         instance = self.instance
         blocks = [row for rows in self.rows for row in rows]
         rows = blocks + [row for reviews in self.reviews for row in reviews]
-        for bundle in range(self.bundles.of[instance.first_open] if self.count else 0, self.count):
+        for bundle in range(self._opened(), self.count):
             inside = range(self.bundles.first[bundle], self.bundles.last[bundle] + 1)
             here = [
                 row for row in rows if row.by[bundle] != (row.by[bundle - 1] if bundle else FALSE)
@@ -175,6 +175,13 @@ class _Coarse:
             load.add(over, -1)
             self.matrix.at_most(load, instance.target * len(inside))
             self.matrix.objective.add(over, SCALE)
+
+    def _opened(self) -> int:
+        """Return the first bundle that is not past."""
+        instance = self.instance
+        if instance.first_open >= instance.practices:
+            return self.count
+        return self.bundles.of[instance.first_open]
 
     def _fill(
         self,

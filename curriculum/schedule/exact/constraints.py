@@ -169,13 +169,35 @@ def fillings_of(sizes: tuple[int, ...], usable: int, most: int) -> tuple[dict[in
     return tuple(found)
 
 
-def pins(matrix: Matrix, instance: Instance, steps: Sequence[Sequence[Step]]) -> None:
-    """Let a block of each pin's job, or its very number, stand in one of the pin's practices."""
+def pins(
+    matrix: Matrix,
+    instance: Instance,
+    steps: Sequence[Sequence[Step]],
+    reviews: Sequence[Sequence[Step]] | None = None,
+    dropped: int = 0,
+) -> None:
+    """Let all pins but so many be honoured by a block of their job, or by their very number.
+
+    A pin without a number on a last stage may be honoured by a review too; without `reviews` such
+    pins are left aside.
+    """
+    given_up = Sum()
     for pin in filter(instance.asks, instance.pins):
         row = steps[pin.job]
-        numbers = (pin.number - 1,) if pin.number else range(len(row))
+        either = not pin.number and instance.last[pin.job]
+        if either and reviews is None:
+            continue
+        chosen = [row[pin.number - 1]] if 0 < pin.number <= len(row) else []
+        if not pin.number:
+            chosen = [*row, *(reviews[instance.skill[pin.job]] if either and reviews else ())]
         standing = Sum()
-        for number in numbers:
+        for step in chosen:
             for practice in pin.practices:
-                standing.add_held(row[number], practice, -1)
+                standing.add_held(step, practice, -1)
+        if dropped:
+            column = matrix.measure()
+            standing.add(column, -1)
+            given_up.add(column, 1)
         matrix.at_most(standing, -1)
+    if dropped:
+        matrix.at_most(given_up, dropped)

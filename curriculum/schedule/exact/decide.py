@@ -35,7 +35,7 @@ def find(
             loads.append(Load(step, instance.minutes[job], introduces, instance.strand[job]))
     order(matrix, tables, steps)
     capacity(matrix, instance, loads)
-    pins(matrix, instance, steps)
+    pins(matrix, instance, steps, [()] * len(instance.chains))
     outcome = run(matrix, effort, seed)
     if outcome.interrupted:
         raise KeyboardInterrupt

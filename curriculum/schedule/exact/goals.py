@@ -6,12 +6,15 @@ from curriculum.schedule.anneal import with_reviews
 from curriculum.schedule.decode import Decoder
 from curriculum.schedule.exact.model import run
 from curriculum.schedule.exact.objective import SCALE
-from curriculum.schedule.exact.polish import met_goals, missed_goals
+from curriculum.schedule.exact.polish import met_goals, missed_goals, plan_value
 from curriculum.schedule.exact.season import Frame, season_model
-from curriculum.schedule.instance import MUST, Instance
+from curriculum.schedule.instance import MUST
 from curriculum.schedule.rules import in_order_of_needs
 from curriculum.schedule.tables import Tables
-from curriculum.schedule.timetable import Timetable, dropped_pins, tiers
+from curriculum.schedule.timetable import Timetable, dropped_pins
+
+BY_FAR = 1_000_000
+"""Days late that one must-goal outweighs."""
 
 
 @dataclass(frozen=True)
@@ -19,7 +22,8 @@ class Goals:
     """A plan that misses no more, and how few can be missed.
 
     bound: goals missed (must) or their weight (should, could) that no plan can be below that misses
-    no more of the stricter ones. days: the same for weighted days late of must-goals.
+    no more of the stricter ones. days: the same for weighted days late of must-goals, for plans
+    that miss no more of them than the bound.
     """
 
     plan: Timetable
@@ -41,22 +45,27 @@ def better_goals(
         if goal.job >= 0 and goal.importance < importance and not missed[goal.importance]
     )
     caps = {each: most for each, most in missed.items() if each < importance and most}
-    frame = Frame(hard, caps, {importance: 1}, with_comfort=False, goals_up_to=importance)
+    musts = importance == MUST
+    frame = Frame(
+        hard,
+        caps,
+        {importance: BY_FAR if musts else 1},
+        days=int(musts),
+        dropped=len(dropped_pins(instance, plan)),
+        with_comfort=False,
+        goals_up_to=importance,
+    )
     model = season_model(tables, frame)
     outcome = run(model.matrix, effort, seed, model.hint(plan))
     bound = -(-outcome.bound // SCALE) if outcome.verdict in ("optimal", "feasible") else 0
+    bound, days = divmod(bound, BY_FAR) if musts else (bound, 0)
     better = plan
     if outcome.values:
         found = model.timetable(outcome.values)
         for candidate in _completed(tables, found):
-            if _value(instance, candidate) < _value(instance, better):
+            if plan_value(instance, candidate) < plan_value(instance, better):
                 better = candidate
-    days = 1 if importance == MUST and bound else 0
     return Goals(better, bound, days, outcome.effort, outcome.interrupted)
-
-
-def _value(instance: Instance, plan: Timetable) -> tuple[int, ...]:
-    return (len(dropped_pins(instance, plan)), *tiers(instance, plan))
 
 
 def _completed(tables: Tables, found: Timetable) -> list[Timetable]:

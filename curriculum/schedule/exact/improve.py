@@ -7,6 +7,7 @@ from typing import Literal
 from curriculum.schedule.effort import Budget
 from curriculum.schedule.exact.coarse import coarse_model
 from curriculum.schedule.exact.goals import better_goals
+from curriculum.schedule.exact.model import Mode
 from curriculum.schedule.exact.objective import comfort_of
 from curriculum.schedule.exact.polish import tier_frame, whole, windows
 from curriculum.schedule.exact.relax import relaxed_bound
@@ -17,6 +18,9 @@ from curriculum.schedule.timetable import Tiers, Timetable, tiers
 
 SMALL = 6_000
 """Columns up to which a season is searched as a whole."""
+
+SHARES: dict[Mode, float] = {"plain": 0.15, "improve": 0.25, "prove": 0.6}
+"""How the effort to close a small season is shared out."""
 
 Stage = Literal["polish", "proof"]
 Report = Callable[[Stage, float, Timetable, Tiers], None]
@@ -68,7 +72,8 @@ class _Work:
         could = len(self.bounds) - 2
         for importance, tier in ((MUST, 0), (SHOULD, 2), (COULD, could)):
             reached = tiers(self.tables.instance, self.plan)
-            if reached[tier] <= self.bounds[tier]:
+            days = importance == MUST and reached[1] > self.bounds[1]
+            if reached[tier] <= self.bounds[tier] and not days:
                 continue
             if importance == COULD and self.tables.instance.noticed:
                 continue
@@ -77,7 +82,7 @@ class _Work:
             self.effort += found.effort
             self.plan = found.plan
             self._raise(tier, found.bound)
-            if importance == MUST:
+            if importance == MUST and tiers(self.tables.instance, self.plan)[0] == found.bound:
                 self._raise(1, found.days)
             self._tell("polish", 0.0)
             if found.interrupted:
@@ -115,12 +120,10 @@ class _Work:
         model = season_model(self.tables, replace(frame, fillings=True))
         if len(model.matrix.upper) > SMALL:
             return
-        for share, prove in ((0.3, False), (0.7, True)):
+        for mode, share in SHARES.items():
             if tiers(instance, self.plan)[-1] <= self.bounds[-1]:
                 return
-            closed = whole(
-                self.tables, self.plan, self.budget.proof * share, self.seed, prove=prove
-            )
+            closed = whole(self.tables, self.plan, self.budget.proof * share, self.seed, mode)
             if closed.bound is not None:
                 self._raise(-1, closed.bound)
             self._take(closed.plan, closed.effort, interrupted=closed.interrupted)

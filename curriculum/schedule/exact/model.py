@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from ortools.sat.python import cp_model
 
 Verdict = Literal["optimal", "feasible", "infeasible", "unknown"]
+Mode = Literal["plain", "improve", "prove"]
 
 
 @dataclass(frozen=True)
@@ -36,11 +37,12 @@ def run(
     seed: int = 0,
     hint: Sequence[int] | None = None,
     *,
-    prove: bool = False,
+    mode: Mode = "plain",
 ) -> Outcome:
     """Solve a matrix within a deterministic effort (a unit is about a second's work).
 
-    prove: spend the effort on the bound rather than on better solutions.
+    mode: "improve" looks for better solutions with several strategies in turn, "prove" spends the
+    effort on the bound.
     """
     from ortools.sat.python import cp_model
 
@@ -56,7 +58,8 @@ def run(
     parameters.random_seed = seed
     parameters.max_deterministic_time = effort
     parameters.linearization_level = 2
-    parameters.optimize_with_lb_tree_search = prove
+    parameters.interleave_search = mode == "improve"
+    parameters.use_objective_lb_search = mode == "prove"
     parameters.cp_model_probing_level = 0
     parameters.symmetry_level = 0
     parameters.catch_sigint_signal = False

@@ -9,12 +9,12 @@ from dataclasses import dataclass, replace
 from itertools import chain as chained
 from random import Random
 
-from curriculum.schedule.exact.model import Outcome, run
+from curriculum.schedule.exact.model import Mode, Outcome, run
 from curriculum.schedule.exact.objective import comfort_of
-from curriculum.schedule.exact.season import Frame, SeasonModel, season_model
+from curriculum.schedule.exact.season import Frame, SeasonModel, review_count, season_model
 from curriculum.schedule.instance import COULD, MUST, SHOULD, Instance
 from curriculum.schedule.tables import Tables
-from curriculum.schedule.timetable import Timetable, tiers
+from curriculum.schedule.timetable import Timetable, dropped_pins, tiers
 
 PRICES = {MUST: 10_000_000, SHOULD: 300_000, COULD: 10_000}
 """What winning a goal is worth in comfort, so that no comfort outweighs it."""
@@ -64,20 +64,21 @@ def tier_frame(instance: Instance, plan: Timetable) -> Frame:
         for index, goal in enumerate(instance.goals)
         if goal.job >= 0 and not missed[goal.importance]
     )
-    return Frame(hard, caps={each: most for each, most in missed.items() if most})
+    caps = {each: most for each, most in missed.items() if most}
+    return Frame(hard, caps, dropped=len(dropped_pins(instance, plan)))
 
 
 def whole(
-    tables: Tables, plan: Timetable, effort: float, seed: int, *, prove: bool = False
+    tables: Tables, plan: Timetable, effort: float, seed: int, mode: Mode = "plain"
 ) -> Polished:
     """Search the whole season for the most comfortable plan that misses no more.
 
-    prove: look for a bound first of all.
+    mode: what the effort is spent on, see `model.run`.
     """
     instance = tables.instance
-    frame = replace(tier_frame(instance, plan), fillings=prove)
+    frame = replace(tier_frame(instance, plan), fillings=mode == "prove")
     model = season_model(tables, frame)
-    outcome = run(model.matrix, effort, seed, model.hint(plan), prove=prove)
+    outcome = run(model.matrix, effort, seed, model.hint(plan), mode=mode)
     better = _better(tables, model, outcome, plan)
     bound = None if outcome.verdict in ("unknown", "infeasible") else comfort_of(outcome.bound)
     return Polished(better, outcome.effort, bound, outcome.interrupted)
@@ -87,8 +88,12 @@ def _better(tables: Tables, model: SeasonModel, outcome: Outcome, plan: Timetabl
     if not outcome.values:
         return plan
     found = model.timetable(outcome.values)
-    worse = tiers(tables.instance, found) >= tiers(tables.instance, plan)
-    return plan if worse else found
+    return found if plan_value(tables.instance, found) < plan_value(tables.instance, plan) else plan
+
+
+def plan_value(instance: Instance, plan: Timetable) -> tuple[int, ...]:
+    """Return pins dropped and all tiers of a plan."""
+    return (len(dropped_pins(instance, plan)), *tiers(instance, plan))
 
 
 def windows(
@@ -105,6 +110,8 @@ def windows(
     Parts are stretches of practices and groups of skills in turn. share: effort of one part.
     """
     spent, turn, random = 0.0, 0, Random(seed)  # noqa: S311 no secret
+    if tables.instance.first_open >= tables.instance.practices or not any(plan.blocks):
+        return Polished(plan, spent)
     while spent < effort:
         frame = _stretch(tables, plan, random, blocks) if turn % 3 else None
         frame = frame or _skills(tables, plan, random, blocks)
@@ -133,11 +140,13 @@ def _frame(
                 fixed[job, number] = placed[number] if number < len(placed) else -1
     reviews = {}
     for skill, placed in enumerate(plan.reviews):
-        for number in range(len(instance.review_after)):
+        for number in range(review_count(instance, skill)):
             place = placed[number] if number < len(placed) else -1
             if skill not in skills or (place >= 0 and not span >> place & 1):
                 reviews[skill, number] = place
-    return Frame(met_goals(instance, plan), {}, PRICES, fixed, reviews, span)
+    dropped = len(dropped_pins(instance, plan))
+    met = met_goals(instance, plan)
+    return Frame(met, {}, PRICES, dropped=dropped, blocks=fixed, reviews=reviews, span=span)
 
 
 def _stretch(tables: Tables, plan: Timetable, random: Random, blocks: int) -> Frame | None:

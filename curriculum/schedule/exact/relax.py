@@ -4,12 +4,22 @@ Whatever the solver returns, the bound is worked out anew from its prices of the
 that are not negative give a valid bound, good ones a tight one (Lagrangian duality).
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING
 
 from curriculum.schedule.exact.variables import Matrix
 
+if TYPE_CHECKING:
+    from ortools.math_opt.python import mathopt
+
 GRAIN = 1 << 20
 """Prices are rounded to multiples of one over this, so that the bound is summed without error."""
+
+SIMPLEX = 3_000
+"""Columns up to which simplex is used."""
+
+MOST_PIVOTS = 200_000
+"""Simplex gives up after so many steps."""
 
 Row = tuple[tuple[int, ...], tuple[int, ...], int]
 
@@ -29,17 +39,41 @@ def relaxed_bound(matrix: Matrix) -> int:
         constraints.append(row)
     for column, value in zip(*matrix.objective.terms(), strict=True):
         model.objective.set_linear_coefficient(variables[column], value)
-    parameters = mathopt.SolveParameters()
-    parameters.highs.string_options["solver"] = "ipm"
-    parameters.highs.string_options["run_crossover"] = "off"
-    result = mathopt.solve(model, mathopt.SolverType.HIGHS, params=parameters)
     prices = [0] * len(rows)
-    if result.has_dual_feasible_solution() or result.solutions:
-        dual = result.solutions[0].dual_solution
-        if dual is not None:
-            values = dual.dual_values
-            prices = [max(0, round(-values.get(row, 0.0) * GRAIN)) for row in constraints]
+    values = _dual_values(model, len(matrix.upper))
+    if values is not None:
+        prices = [max(0, round(-values.get(row, 0.0) * GRAIN)) for row in constraints]
     return priced_bound(matrix, rows, prices)
+
+
+def _dual_values(
+    model: "mathopt.Model", columns: int
+) -> "Mapping[mathopt.LinearConstraint, float] | None":
+    """Return the prices of the rows: by simplex for small models, else by an interior point.
+
+    The interior point method gives up on some models that have no interior; simplex then takes
+    its place. OR-Tools 9.15 reports that with an AttributeError of its own error translation.
+    """
+    from ortools.math_opt.python import mathopt
+
+    if columns > SIMPLEX:
+        parameters = mathopt.SolveParameters()
+        parameters.highs.string_options["solver"] = "ipm"
+        parameters.highs.string_options["run_crossover"] = "off"
+        try:
+            result = mathopt.solve(model, mathopt.SolverType.HIGHS, params=parameters)
+        except (AttributeError, RuntimeError, ValueError):
+            result = None
+        if result is not None and result.solutions and result.solutions[0].dual_solution:
+            values: Mapping[mathopt.LinearConstraint, float]
+            values = result.solutions[0].dual_solution.dual_values
+            return values
+    parameters = mathopt.SolveParameters(iteration_limit=MOST_PIVOTS)
+    result = mathopt.solve(model, mathopt.SolverType.GLOP, params=parameters)
+    if result.solutions and result.solutions[0].dual_solution:
+        values = result.solutions[0].dual_solution.dual_values
+        return values
+    return None
 
 
 def _rows(matrix: Matrix) -> Iterator[Row]:

@@ -1,5 +1,6 @@
 """The exact model of a season: teaching blocks and due reviews, some of them free to move."""
 
+from bisect import bisect_right
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
@@ -14,7 +15,7 @@ from curriculum.schedule.exact.variables import (
     hinted,
     place_of,
 )
-from curriculum.schedule.instance import COULD, MUST, SHOULD, Instance
+from curriculum.schedule.instance import COULD, MUST, SHOULD, GoalLimit, Instance
 from curriculum.schedule.tables import Tables, highest
 from curriculum.schedule.timetable import Timetable
 from curriculum.schedule.windows import windows_of
@@ -27,6 +28,8 @@ class Frame:
     hard: goals, by index, that must be met in time.
     caps: for each importance the most that may be missed of the goals that are not hard.
     prices: for each importance what a missed goal costs in comfort, by weight; none, no cost.
+    days: what a day costs by which a must-goal is missed, by weight.
+    dropped: how many pins may be given up.
     blocks, reviews: those that stand where they are: (job, number from 0) or (skill, number from 0)
     to a practice, -1 for nowhere.
     span: practices, as bits, in which the others may stand, everywhere unless given.
@@ -41,6 +44,8 @@ class Frame:
     reviews: Mapping[tuple[int, int], int] = field(default_factory=dict)
     span: int = -1
     with_comfort: bool = True
+    days: int = 0
+    dropped: int = 0
     goals_up_to: int = COULD
     fillings: bool = False
 
@@ -78,7 +83,7 @@ def season_model(tables: Tables, frame: Frame) -> SeasonModel:
     instance = tables.instance
     count = instance.practices
     limits, required = demands(instance, frame.hard)
-    windows = windows_of(tables, None, limits)
+    windows = windows_of(tables, None, limits, required)
     wanted = _wanted(tables, frame.goals_up_to)
     matrix = Matrix()
     steps: list[list[Step]] = []
@@ -102,13 +107,13 @@ def season_model(tables: Tables, frame: Frame) -> SeasonModel:
             steps[job].append(step)
             loads.append(Load(step, instance.minutes[job], introduces, instance.strand[job]))
     order(matrix, tables, steps)
-    pins(matrix, instance, steps)
     add_goals(matrix, instance, steps, frame)
     reviews: list[list[Step]] = [[] for _ in instance.chains]
     if frame.with_comfort:
         add_uneven(matrix, instance, loads)
         reviews = _reviews(matrix, tables, frame, steps)
         add_comfort(matrix, instance, steps, reviews)
+    pins(matrix, instance, steps, reviews if frame.with_comfort else None, frame.dropped)
     kept = [Load(step, instance.review_minutes) for row in reviews for step in row]
     capacity(matrix, instance, loads + kept, fillings=frame.fillings)
     return SeasonModel(matrix, steps, reviews)
@@ -149,10 +154,23 @@ def add_goals(
         missed[goal.importance].constant += weight
         missed[goal.importance].add(met, -weight)
         price = SCALE * frame.prices.get(goal.importance, 0) * weight
+        if goal.importance == MUST:
+            price += SCALE * frame.days * goal.weight
+            _add_days(matrix, instance, steps[goal.job][-1], goal, SCALE * frame.days)
         matrix.objective.constant += price
         matrix.objective.add(met, -price)
     for importance, most in frame.caps.items():
         matrix.at_most(missed[importance], most)
+
+
+def _add_days(matrix: Matrix, instance: Instance, step: Step, goal: GoalLimit, price: int) -> None:
+    """Add the days after the one after its due date on which a must-goal is not reached."""
+    if not price:
+        return
+    for day in range(goal.due + 1, instance.horizon):
+        place = bisect_right(instance.days, day) - 1
+        matrix.objective.constant += price * goal.weight
+        matrix.objective.add(step[place] if place >= 0 else FALSE, -price * goal.weight)
 
 
 def _reviews(
@@ -171,7 +189,7 @@ def _reviews(
         held = [practice for each, practice in instance.reviews_held if each == skill]
         before = steps[chain[-1]][-1]
         row: list[Step] = []
-        for number in range(len(instance.review_after)):
+        for number in range(review_count(instance, skill)):
             if number < len(held):
                 step = fixed(held[number], count)
             elif (skill, number) in frame.reviews:
@@ -187,6 +205,16 @@ def _reviews(
             before = step
         found.append(row)
     return found
+
+
+def review_count(instance: Instance, skill: int) -> int:
+    """Return how many reviews of a skill matter: those due, and one for each pin that may want one.
+
+    Pins without a number are honoured by any review, also by one that is not due.
+    """
+    end = instance.chains[skill][-1]
+    wanting = sum(pin.job == end and not pin.number for pin in filter(instance.asks, instance.pins))
+    return len(instance.review_after) + wanting
 
 
 def _follow(matrix: Matrix, tables: Tables, step: Step, before: Step) -> None:
