@@ -5,6 +5,7 @@ import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+from curriculum.checks import pin_problems
 from curriculum.files.nearest import suggest
 from curriculum.graph import Node
 from curriculum.gym.practices import Gym
@@ -90,7 +91,7 @@ class _Scene:
 class Outcome:
     """What would be: the plan with the changes, and how it differs from the present one.
 
-    problems: what is wrong with the changed calendar and is not wrong with the present one.
+    problems: what is wrong with the changed calendar and its pins, and is not with the present one.
     """
 
     plan: Plan
@@ -121,8 +122,15 @@ def tried(setting: Setting, present: Plan, changes: Sequence[Change], made: dt.d
             [(risk.skill, risk.stage) for risk in was_at_risk],
             [(risk.skill, risk.stage) for risk in is_at_risk],
         ),
-        problems=tuple(each for each in gym.problems if each not in setting.gym.problems),
+        problems=_new_problems(setting, season, gym),
     )
+
+
+def _new_problems(before: Setting, season: Season, gym: Gym) -> tuple[Problem, ...]:
+    """Return what is wrong with calendar and pins once a season is changed, and was not before."""
+    known = {*before.gym.problems, *pin_problems(before.season, before.gym)}
+    found = (*gym.problems, *pin_problems(season, gym))
+    return tuple(each for each in found if each not in known)
 
 
 def parse(

@@ -281,3 +281,17 @@ def test_a_what_if_that_the_gym_forbids_says_so() -> None:
         "north-gym is closed on this date: painting"
     ]
     assert outcome.difference.added == ()
+
+
+def test_a_what_if_that_takes_a_pin_its_practice_says_so() -> None:
+    """A pin whose date is lost counts for nothing, and that is told."""
+    of = season(weeks=12, pin=(PIN,), goal=(goal("v-cut"),))
+    gym = calendar_of(of)
+    plan = plan_of(of, SKILLS, gym, {"01-12": ("v-cut",)})
+    lost = WithoutDates(PIN.date, PIN.date)
+
+    outcome = tried(setting_of(of, SKILLS, gym, plan), plan, [lost], MADE)
+
+    assert [(each.key, each.says) for each in outcome.problems] == [
+        ("pin[1].date", "no practice is held on this date (no practice: what if)")
+    ]
