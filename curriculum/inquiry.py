@@ -4,6 +4,7 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import replace
 
+from curriculum.happened import open_from
 from curriculum.models.plan import Plan
 from curriculum.models.skills import Stage
 from curriculum.planning import setting_of_space
@@ -42,4 +43,5 @@ def what_if(
 
 def outlook_of(space: Workspace, plan: Plan, today: dt.date | None) -> Outlook:
     """Return the goals that losing a single remaining practice would miss."""
-    return outlook(space.season, space.library, space.gym, space.workload, plan, today)
+    opening = open_from(space.record, today)
+    return outlook(space.season, space.library, space.gym, space.workload, plan, opening)
