@@ -1,19 +1,25 @@
 """What goes out of a season folder: sheets, wall chart, calendars, and the mark that they did."""
 
 import datetime as dt
-from collections.abc import Iterator
-from dataclasses import replace
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from curriculum.ledger import Ledger, read_ledger, write_ledger
 from curriculum.models.plan import Plan, PlannedPractice
+from curriculum.outputs.html.season import season_page
 from curriculum.outputs.ical.entries import Audience
 from curriculum.outputs.ical.feed import PLAIN, View, calendar_bytes, calendar_objects
 from curriculum.outputs.ical.lint import lint
+from curriculum.outputs.pdf.families import families_pdf
 from curriculum.outputs.pdf.season import season_pdf
-from curriculum.outputs.pdf.sheets import sheets_pdf
+from curriculum.outputs.pdf.sheets import booklet_pdf
+from curriculum.outputs.pdf.skills import skills_pdf
 from curriculum.outputs.pdf.typeset import Paper, Printed
-from curriculum.practice.sheet import Sheet, sheet_of
+from curriculum.outputs.picture.drills import DEFAULT_COURT
+from curriculum.practice.book import Book, book_of
+from curriculum.practice.rows import Missed
+from curriculum.practice.sheet import Sheet, page_of
 from curriculum.practice.words import short_date
 from curriculum.problems import FaultyInputError, Problem
 from curriculum.publish.address import Login
@@ -25,11 +31,24 @@ MOST_NAMED = 3
 """Nearby practices that a message names."""
 
 
-def sheet_for(space: Workspace, plan: Plan, planned: PlannedPractice) -> Sheet:
+def sheet_for(
+    space: Workspace, plan: Plan, planned: PlannedPractice, missed: Missed | None = None
+) -> Sheet:
     """Return the sheet of one practice of the plan.
 
+    missed: who missed which introduction, by skill; for the coach's own sheet alone.
     Raises FaultyInputError when the season's calendar no longer holds that practice.
     """
+    return _page(space, planned, book_of(plan, space.season, space.library), missed)
+
+
+def all_sheets(space: Workspace, plan: Plan) -> tuple[Sheet, ...]:
+    """Return the sheets of all practices of the plan, in order of time; no name stands in them."""
+    book = book_of(plan, space.season, space.library)
+    return tuple(_page(space, planned, book, None) for planned in book.practices)
+
+
+def _page(space: Workspace, planned: PlannedPractice, book: Book, missed: Missed | None) -> Sheet:
     held = {practice.id: practice for practice in space.gym.practices}
     if planned.id not in held:
         raise FaultyInputError(
@@ -44,12 +63,7 @@ def sheet_for(space: Workspace, plan: Plan, planned: PlannedPractice) -> Sheet:
                 )
             ]
         )
-    return sheet_of(held[planned.id], planned, space.season, space.library, plan)
-
-
-def all_sheets(space: Workspace, plan: Plan) -> tuple[Sheet, ...]:
-    """Return the sheets of all practices of the plan, in order of time."""
-    return tuple(sheet_for(space, plan, planned) for planned in plan.practices)
+    return page_of(held[planned.id], planned, book, missed=missed)
 
 
 def practice_on(
@@ -152,20 +166,63 @@ def _ledger(space: Workspace, plan: Plan, now: dt.datetime) -> Ledger:
     return read_ledger(path, space.season.season.id, now, plan.revision)[0]
 
 
+@dataclass(frozen=True)
+class Print:
+    """A print that can be made: the name of its file, and what it is."""
+
+    name: str
+    what: str
+    make: Callable[[], Printed]
+
+
+def prints_of(
+    space: Workspace,
+    plan: Plan,
+    paper: Paper,
+    fonts: Path | None = None,
+    court: str = DEFAULT_COURT,
+) -> tuple[Print, ...]:
+    """Return the prints of a plan; the booklet is left out where no practice is held.
+
+    court: the one that diagrams show. The bytes depend on the plan alone: its own time stands in
+    the files.
+    """
+    season, library, made = space.season, space.library, plan.made
+
+    def booklet() -> Printed:
+        return booklet_pdf(all_sheets(space, plan), library.drills, made, paper, fonts, court)
+
+    def chart() -> Printed:
+        return season_pdf(plan, season, library, space.gym, made, paper, fonts)
+
+    def skills() -> Printed:
+        return skills_pdf(plan, season, library, made, paper, fonts)
+
+    def families() -> Printed:
+        return families_pdf(plan, season, made, paper, fonts)
+
+    every = (
+        Print("sheets.pdf", "booklet of all sheets", booklet),
+        Print("season.pdf", "wall chart", chart),
+        Print("skills.pdf", "map of skills", skills),
+        Print("families.pdf", "dates for families", families),
+    )
+    return every if plan.practices else every[1:]
+
+
 def prints(
     space: Workspace, plan: Plan, paper: Paper, fonts: Path | None = None
 ) -> Iterator[tuple[str, Printed]]:
-    """Yield each print with its file name: the booklet of all sheets, then the wall chart.
+    """Yield each print of `prints_of` with its file name, made when it is asked for."""
+    for each in prints_of(space, plan, paper, fonts):
+        yield each.name, each.make()
 
-    The bytes depend on the plan alone: its own time stands in the files.
-    """
-    sheets = all_sheets(space, plan)
-    if sheets:
-        yield "sheets.pdf", sheets_pdf(sheets, plan.made, paper, fonts)
-    yield (
-        "season.pdf",
-        season_pdf(plan, space.season, space.library, space.gym, plan.made, paper, fonts),
-    )
+
+def season_html(space: Workspace, plan: Plan, court: str = DEFAULT_COURT) -> bytes:
+    """Return the whole season as one page that works without a network; no name stands in it."""
+    return season_page(
+        plan, space.season, space.library, space.gym, all_sheets(space, plan), court
+    ).encode()
 
 
 def mark_as_told(space: Workspace) -> Workspace:

@@ -1,5 +1,7 @@
-"""`curriculum print`: every sheet and the wall chart as PDF files."""
+"""`curriculum print`: sheets, wall chart, map of skills and dates as PDF files, or one page."""
 
+import sys
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 import click
@@ -13,30 +15,75 @@ from curriculum.cli.common import (
     show_json,
     warn,
 )
-from curriculum.handouts import mark_as_told, prints
+from curriculum.handouts import Print, mark_as_told, prints_of, season_html
 from curriculum.store import write_atomic
+
+HTML = "season.html"
 
 
 @click.command()
 @season_argument
 @click.option("--out", type=click.Path(path_type=Path), help="Folder; default: print, beside it.")
+@click.option("--html", is_flag=True, help=f"Write one page for phones instead: {HTML}.")
 @click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True)
 @click.option("--fonts", type=click.Path(path_type=Path, exists=True), help="More fonts, a folder.")
+@click.option(
+    "--court",
+    type=click.Choice(["fiba", "nfhs", "mini"]),
+    default="fiba",
+    show_default=True,
+    help="The court in diagrams.",
+)
 @json_option
-def command(season: Path, out: Path | None, paper: str, fonts: Path | None, as_json: bool) -> None:
-    """Make a booklet of all sheets and the season's wall chart as PDF files."""
+def command(
+    season: Path,
+    out: Path | None,
+    html: bool,
+    paper: str,
+    fonts: Path | None,
+    court: str,
+    as_json: bool,
+) -> None:
+    """Make the booklet of all sheets, the wall chart, the map of skills and families' dates.
+
+    No player's name stands in any of them.
+    """
     space = opened(season, moment(None))
     plan = planned(space)
     folder = out or space.folder / "print"
     folder.mkdir(parents=True, exist_ok=True)
     written = []
-    for name, printed in prints(space, plan, "letter" if paper == "letter" else "a4", fonts):
-        write_atomic(folder / name, printed.pdf)
-        warn(printed.problems)
-        written.append(str(folder / name))
+    if html:
+        write_atomic(folder / HTML, season_html(space, plan, court))
+        written.append(str(folder / HTML))
+    else:
+        jobs = prints_of(space, plan, "letter" if paper == "letter" else "a4", fonts, court)
+        for job in _watched(jobs):
+            printed = job.make()
+            write_atomic(folder / job.name, printed.pdf)
+            warn(printed.problems)
+            written.append(str(folder / job.name))
     mark_as_told(space)
     if as_json:
         show_json({"written": written})
     else:
         for path in written:
             click.echo(f"Written: {path}")
+
+
+def _watched(jobs: Iterable[Print]) -> Iterator[Print]:
+    """Give one print after the other, with a bar on the error stream where somebody watches."""
+    every = tuple(jobs)
+    if not sys.stderr.isatty():
+        yield from every
+        return
+    from rich.console import Console
+    from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
+
+    columns = (BarColumn(18), TextColumn("{task.description}"), TimeElapsedColumn())
+    with Progress(*columns, console=Console(stderr=True), transient=True) as bars:
+        task = bars.add_task("", total=len(every))
+        for job in every:
+            bars.update(task, description=job.what)
+            yield job
+            bars.advance(task)

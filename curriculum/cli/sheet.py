@@ -18,7 +18,9 @@ from curriculum.cli.common import (
     warn,
 )
 from curriculum.handouts import mark_as_told, practice_on, sheet_for
+from curriculum.insight.absences import to_catch_up
 from curriculum.outputs.pdf.sheets import sheet_pdf
+from curriculum.outputs.pdf.typeset import Paper
 from curriculum.outputs.tables import as_data
 from curriculum.outputs.terminal.sheet import sheet_view
 from curriculum.store import write_atomic
@@ -40,13 +42,18 @@ def command(
     now: dt.datetime | None,
     as_json: bool,
 ) -> None:
-    """Show what one practice holds, minute by minute; without a date the next one."""
+    """Show what one practice holds, minute by minute; without a date the next one.
+
+    Names of players who missed an introduction stand here alone: in no other print, in no calendar.
+    """
     at = moment(now)
     space = opened(season, at)
     plan = planned(space)
-    sheet = sheet_for(space, plan, practice_on(space, plan, date, today or at.date()))
+    held = practice_on(space, plan, date, today or at.date())
+    sheet = sheet_for(space, plan, held, to_catch_up(space.record, held.date))
     if pdf is not None:
-        printed = sheet_pdf(sheet, plan.made, "letter" if paper == "letter" else "a4")
+        size: Paper = "letter" if paper == "letter" else "a4"
+        printed = sheet_pdf(sheet, space.library.drills, plan.made, size)
         write_atomic(pdf, printed.pdf)
         mark_as_told(space)
         warn(printed.problems)

@@ -7,7 +7,7 @@ Plain = None | bool | int | str | list["Plain"] | dict[str, "Plain"]
 
 
 def as_data(view: object) -> Plain:
-    """Return a view made of frozen dataclasses as dictionaries, lists and texts.
+    """Return a view of frozen dataclasses, tuples and mappings as dictionaries, lists and texts.
 
     Dates become `2027-01-27`, times `17:30`. Raises TypeError for anything else.
     """
@@ -19,6 +19,8 @@ def as_data(view: object) -> Plain:
         return f"{view:%H:%M}"
     if isinstance(view, tuple | list):
         return [as_data(each) for each in view]
+    if isinstance(view, dict):
+        return {str(key): as_data(value) for key, value in view.items()}
     if is_dataclass(view):
         return {field.name: as_data(getattr(view, field.name)) for field in fields(view)}
     raise TypeError(f"{type(view).__name__} is no part of a view")

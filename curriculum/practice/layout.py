@@ -11,7 +11,19 @@ from curriculum.models.skills import Library
 from curriculum.practice.words import skill_name
 from curriculum.problems import FaultyInputError, Problem
 
-PartKind = Literal["warm-up", "block", "water", "scrimmage", "cool-down"]
+PartKind = Literal["warm-up", "recall", "block", "water", "scrimmage", "cool-down"]
+
+SHORTEST_SPLIT = 6
+"""Minutes of warm-up below which nothing is recalled in it; common practice."""
+
+MOVING = 10
+"""Minutes of moving, landing and balancing at most; a published programme takes ten."""
+
+RECALL = 4
+"""Minutes that a recall takes at least where the warm-up has nine or more; common practice."""
+
+NEAR = 2
+"""Minutes by which water may come later or earlier than its share, to follow a hard block."""
 
 SHORTEST_SCRIMMAGE = 4
 """Minutes below which a water break does not cut the scrimmage; common practice."""
@@ -34,12 +46,16 @@ class Part:
     changeover: int = 0
 
 
-def layout(practice: Practice, planned: PlannedPractice, library: Library) -> tuple[Part, ...]:
+def layout(
+    practice: Practice, planned: PlannedPractice, library: Library, *, recall: bool = False
+) -> tuple[Part, ...]:
     """Return the parts of a practice in order; their minutes sum to the practice exactly.
 
-    Minutes that no block uses go to the scrimmage. Water stands between blocks, never first, never
-    twice running, and after the warm-up only when nothing else is left; a practice with fewer gaps
-    than breaks drinks within the scrimmage, and where that is too short, its minutes are played.
+    recall: whether the end of the warm-up recalls a skill.
+    Blocks stand as the plan has them, for its order is the one in which they are held. Minutes that
+    no block uses go to the scrimmage. Water stands between blocks, never first, never twice
+    running, and after the warm-up only when nothing else is left; a practice with fewer gaps than
+    breaks drinks within the scrimmage, and where that is too short, its minutes are played.
     Raises FaultyInputError when the blocks do not fit into the practice.
     """
     blocks = tuple(
@@ -56,8 +72,9 @@ def layout(practice: Practice, planned: PlannedPractice, library: Library) -> tu
     between = min(breaks, gaps)
     within = min(breaks - between, max(0, left // SHORTEST_SCRIMMAGE - 1))
     left += (breaks - between - within) * practice.break_minutes
-    after = _spread(practice.warm_up, [part.minutes for part in blocks], left, between, gaps)
-    parts = [_part("warm-up", practice.warm_up, "Warm-up")]
+    hard = [block.stage == "live" for block in planned.blocks]
+    after = _spread(practice.warm_up, [part.minutes for part in blocks], left, between, gaps, hard)
+    parts = list(_warm_up(practice.warm_up, recall=recall))
     for index, part in enumerate(blocks, start=1):
         parts.append(part)
         if index in after:
@@ -72,6 +89,14 @@ def layout(practice: Practice, planned: PlannedPractice, library: Library) -> tu
 
 def _part(kind: PartKind, minutes: int, title: str) -> Part:
     return Part(start=dt.time(), minutes=minutes, kind=kind, title=title)
+
+
+def _warm_up(minutes: int, *, recall: bool) -> tuple[Part, ...]:
+    if not recall or minutes < SHORTEST_SPLIT:
+        return (_part("warm-up", minutes, "Warm-up"),)
+    last = max(RECALL, minutes - MOVING) if minutes > RECALL * 2 else minutes // 2
+    moving = _part("warm-up", minutes - last, "Warm-up: move, land, balance")
+    return moving, _part("recall", last, "Recall")
 
 
 def _left_for_scrimmage(practice: Practice, blocks: Sequence[Part]) -> int:
@@ -94,12 +119,18 @@ def _left_for_scrimmage(practice: Practice, blocks: Sequence[Part]) -> int:
 
 
 def _spread(
-    warm_up: int, lengths: Sequence[int], scrimmage: int, breaks: int, gaps: int
+    warm_up: int,
+    lengths: Sequence[int],
+    scrimmage: int,
+    breaks: int,
+    gaps: int,
+    hard: Sequence[bool],
 ) -> frozenset[int]:
     """Return after which blocks (1 = the first) to drink, at about equal times.
 
-    Each break takes the gap nearest to its share of the minutes up to the end of the scrimmage,
-    the earlier of two that are equally near, and leaves a gap for each break still to come.
+    Each break takes the gap nearest to its share of the minutes up to the end of the scrimmage, and
+    leaves a gap for each break still to come. Of gaps that are about as near, one after a hard
+    block goes first, then the nearest, then the earlier one.
     """
     whole = warm_up + sum(lengths) + scrimmage
     passed = [warm_up + sum(lengths[:gap]) for gap in range(gaps + 1)]
@@ -108,7 +139,9 @@ def _spread(
         first = chosen[-1] + 1 if chosen else 1
         free = range(first, gaps - (breaks - turn) + 1)
         target = whole * turn / (breaks + 1)
-        chosen.append(min(free, key=lambda gap: (abs(passed[gap] - target), gap)))
+        off = {gap: abs(passed[gap] - target) for gap in free}
+        close = [gap for gap in free if off[gap] <= min(off.values()) + NEAR]
+        chosen.append(min(close, key=lambda gap: (not hard[gap - 1], off[gap], gap)))
     return frozenset(chosen)
 
 

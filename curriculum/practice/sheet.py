@@ -4,16 +4,16 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from curriculum.graph import stage_graph
 from curriculum.gym.practices import Practice
 from curriculum.models.plan import Block, Plan, PlannedPractice
 from curriculum.models.season import Season
 from curriculum.models.skills import Library, Skill, Stage
+from curriculum.practice.book import Book, book_of
 from curriculum.practice.goals import GoalLine, NextGame, goal_lines, goals_here, next_game
-from curriculum.practice.layout import layout
-from curriculum.practice.progress import in_order
-from curriculum.practice.recap import recaps
-from curriculum.practice.rows import Row, rows_of
+from curriculum.practice.kit import largest
+from curriculum.practice.layout import SHORTEST_SPLIT, layout
+from curriculum.practice.play import teams
+from curriculum.practice.rows import Missed, Row, rows_of
 from curriculum.practice.safety import CAUTIONS, supervision
 from curriculum.practice.words import (
     KIND_WORD,
@@ -48,6 +48,7 @@ class Sheet:
 
     number, of: which practice of the plan this is, of how many.
     aims: what we want to see today.
+    kit: what to bring, the largest need over all rows.
     note: why nothing is new where a rule asks for that, else "".
     """
 
@@ -70,6 +71,7 @@ class Sheet:
     revision: int
     aims: tuple[str, ...]
     rows: tuple[Row, ...]
+    kit: tuple[str, ...]
     next_game: NextGame | None
     goals: tuple[GoalLine, ...]
     next_practice: NextPractice | None
@@ -79,25 +81,38 @@ class Sheet:
 
 
 def sheet_of(
-    practice: Practice, planned: PlannedPractice, season: Season, library: Library, plan: Plan
+    practice: Practice,
+    planned: PlannedPractice,
+    season: Season,
+    library: Library,
+    plan: Plan,
+    *,
+    missed: Missed | None = None,
 ) -> Sheet:
-    """Return the sheet of one practice of a plan.
+    """Return the sheet of one practice of a plan; see `page_of`."""
+    return page_of(practice, planned, book_of(plan, season, library), missed=missed)
 
+
+def page_of(
+    practice: Practice, planned: PlannedPractice, book: Book, *, missed: Missed | None = None
+) -> Sheet:
+    """Return the sheet of one practice of a book.
+
+    missed: who missed which introduction, for the coach's own sheet only.
     Raises ValueError when the practice is not in the plan, FaultyInputError when its blocks do not
     fit into the gym time.
     """
-    practices = in_order(plan)
+    plan, season, library, graph = book.plan, book.season, book.library, book.graph
+    practices = book.practices
     if planned not in practices:
         raise ValueError(f"practice {planned.id} is not in the plan")
     index = practices.index(planned)
-    graph = stage_graph(library)
     venue = next((each for each in season.venue if each.id == practice.venue), None)
-    parts = layout(practice, planned, library)
+    recalled = book.recalled[planned.id] if practice.warm_up >= SHORTEST_SPLIT else None
+    parts = layout(practice, planned, library, recall=recalled is not None)
     main = _main_blocks(planned)
-    recalled = recaps(plan, season, library, graph)[planned.id] if practice.warm_up else None
-    name = skill_name(library, main[0].skill) if main else ""
-    if recalled and not main:
-        name = recalled.name
+    skill = book.skills.get(main[0].skill) if main else recalled
+    rows = rows_of(parts, practice, planned, book, skill, missed or {})
     return Sheet(
         id=practice.id,
         title=_title(main, recalled, library),
@@ -117,7 +132,8 @@ def sheet_of(
         expected=practice.expected,
         revision=plan.revision,
         aims=_aims(planned, main, recalled, library),
-        rows=tuple(rows_of(parts, planned, plan, library, recalled, name)),
+        rows=rows,
+        kit=_kit(practice, rows),
         next_game=next_game(plan, planned, season, library),
         goals=goal_lines(plan, season, library, goals_here(plan, planned, graph)),
         next_practice=_next_practice(practices[index + 1 :], season, library),
@@ -165,6 +181,14 @@ def _aims(
 def _court(practice: Practice) -> str:
     baskets = "1 basket" if practice.baskets == 1 else f"{practice.baskets} baskets"
     return f"{practice.court} court, {baskets}"
+
+
+def _kit(practice: Practice, rows: Sequence[Row]) -> tuple[str, ...]:
+    played = any(row.kind == "SCRIMMAGE" for row in rows)
+    kits = [row.drill.kit for row in rows if row.drill]
+    if played:
+        kits.append(teams(practice.expected, practice.baskets, practice.court).kit)
+    return largest(kits).words
 
 
 def _next_practice(

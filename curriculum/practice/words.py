@@ -51,6 +51,11 @@ def date_range(first: dt.date, last: dt.date) -> str:
     return short_date(first) if first == last else f"{short_date(first)} to {short_date(last)}"
 
 
+def week_range(first: int, last: int) -> str:
+    """Return `week 3`, or `weeks 3 to 5`, both included."""
+    return f"week {first}" if first == last else f"weeks {first} to {last}"
+
+
 def clock(moment: dt.time) -> str:
     """Return `17:30`."""
     return f"{moment:%H:%M}"
@@ -59,6 +64,17 @@ def clock(moment: dt.time) -> str:
 def listed(words: Sequence[str]) -> str:
     """Join words the way one says them: `a`, `a and b`, `a, b and c`."""
     return nearest.listed(words, "and")
+
+
+def few(words: Sequence[str], most: int) -> str:
+    """Join words as `listed`, but of more than `most` only the first ones, and say how many more.
+
+    >>> few(["Aoife", "Bran", "Cato", "Dara"], 3)
+    'Aoife, Bran and 2 more'
+    """
+    if len(words) <= most:
+        return listed(words)
+    return listed([*words[: most - 1], f"{len(words) - most + 1} more"])
 
 
 def counted(number: int, noun: str) -> str:

@@ -1,36 +1,70 @@
-"""Sheets of practices as PDF: one page a practice, alone or as a booklet."""
+"""Sheets of practices as PDF: one page a practice, alone or as a booklet with contents."""
 
 import datetime as dt
 from collections.abc import Sequence
 from pathlib import Path
 
+from curriculum.models.drills import Drill
 from curriculum.outputs.pdf.typeset import Paper, Printed, typeset
+from curriculum.outputs.picture.drills import DEFAULT_COURT, drawn
 from curriculum.outputs.tables import Plain, as_data
 from curriculum.practice.sheet import Sheet
+from curriculum.practice.words import counted, date_range, short_date
 
 
 def sheet_pdf(
-    sheet: Sheet, timestamp: dt.datetime, paper: Paper = "a4", fonts: Path | None = None
+    sheet: Sheet,
+    drills: Sequence[Drill],
+    timestamp: dt.datetime,
+    paper: Paper = "a4",
+    fonts: Path | None = None,
+    court: str = DEFAULT_COURT,
 ) -> Printed:
-    """Return the PDF of one practice; see `typeset` for the arguments."""
-    return _pdf(f"{sheet.title}, {sheet.day}", [sheet], timestamp, paper, fonts)
+    """Return the PDF of one practice.
+
+    drills: the library's. court: the one that diagrams show. See `typeset` for the others.
+    """
+    title = f"{sheet.title}, {sheet.day}"
+    data = _data([sheet], drills, court) | {"title": title, "contents": False}
+    return typeset("booklet.typ", data, paper, timestamp, fonts)
 
 
-def sheets_pdf(
-    sheets: Sequence[Sheet], timestamp: dt.datetime, paper: Paper = "a4", fonts: Path | None = None
+def booklet_pdf(
+    sheets: Sequence[Sheet],
+    drills: Sequence[Drill],
+    timestamp: dt.datetime,
+    paper: Paper = "a4",
+    fonts: Path | None = None,
+    court: str = DEFAULT_COURT,
 ) -> Printed:
-    """Return the PDF of many practices in the order given; ValueError when there is none."""
+    """Return the PDF of many practices behind a page of contents; ValueError when there is none."""
     if not sheets:
         raise ValueError("a booklet needs at least one sheet")
-    return _pdf(f"{sheets[0].team}, {sheets[0].season}", sheets, timestamp, paper, fonts)
-
-
-def _pdf(
-    title: str, sheets: Sequence[Sheet], timestamp: dt.datetime, paper: Paper, fonts: Path | None
-) -> Printed:
-    data: dict[str, Plain] = {
-        "title": title,
-        "team": sheets[0].team,
-        "sheets": as_data(tuple(sheets)),
+    dates = date_range(sheets[0].date, sheets[-1].date)
+    data = _data(sheets, drills, court) | {
+        "title": f"{sheets[0].team}, {sheets[0].season}",
+        "subtitle": f"{counted(len(sheets), 'practice')}, {dates}",
+        "contents": True,
     }
-    return typeset("sheet.typ", data, paper, timestamp, fonts)
+    return typeset("booklet.typ", data, paper, timestamp, fonts)
+
+
+def _data(sheets: Sequence[Sheet], drills: Sequence[Drill], court: str) -> dict[str, Plain]:
+    used = {row.drill.id for sheet in sheets for row in sheet.rows if row.drill}
+    return {
+        "team": sheets[0].team,
+        "revision": sheets[0].revision,
+        "sheets": [_sheet(sheet) for sheet in sheets],
+        "pictures": as_data(drawn(drills, used, court)),
+    }
+
+
+def _sheet(sheet: Sheet) -> Plain:
+    """Return a sheet as data, with the words for each kit in place of its numbers."""
+    data = as_data(sheet)
+    if isinstance(data, dict) and isinstance(data["rows"], list):
+        data["short_day"] = short_date(sheet.date)
+        for row, told in zip(data["rows"], sheet.rows, strict=True):
+            if told.drill and isinstance(row, dict) and isinstance(row["drill"], dict):
+                row["drill"]["kit"] = list(told.drill.kit.words)
+    return data

@@ -14,12 +14,14 @@ from curriculum.outputs.terminal.render import (
     indented,
     say,
 )
+from curriculum.practice.exercise import Exercise, Version
 from curriculum.practice.goals import GoalLine
 from curriculum.practice.rows import Row
 from curriculum.practice.sheet import Sheet
 from curriculum.practice.words import counted
 
 TIME = 12
+LABEL = 13
 
 
 def sheet_view(sheet: Sheet) -> RenderableType:
@@ -33,6 +35,8 @@ def sheet_view(sheet: Sheet) -> RenderableType:
     ]
     if sheet.note:
         parts.append(say(sheet.note, STRONG))
+    if sheet.kit:
+        parts.append(say(f"Bring {', '.join(sheet.kit)}."))
     if sheet.aims:
         parts += [say(""), heading("Today we want to see"), bullets(sheet.aims, "□")]
     for row in sheet.rows:
@@ -51,19 +55,44 @@ def _row(row: Row) -> RenderableType:
     title = row.title if row.number is None else f"{row.number}  {row.title}"
     table.add_row(say(row.clock, STRONG), say(minutes), say(row.kind, STRONG), say(title, STRONG))
     lines = [say(line) for line in _words(row)]
-    drill = facts(
-        ("Drill", row.drill or ""),
+    told = facts(
+        *(_drill(row.drill) if row.drill else [("Drill", row.own_drill)]),
         ("Coach it", "; ".join(row.cues)),
         ("Watch for", "; ".join(row.faults)),
-        width=10,
+        ("Catch up", row.catch_up),
+        ("Source", row.source),
+        width=LABEL,
     )
-    return Group(table, indented(Group(*lines, drill), 5 + TIME + 2))
+    return Group(table, indented(Group(*lines, told), 5 + TIME + 2))
 
 
 def _words(row: Row) -> Sequence[str]:
-    stage = (f"{row.stage}: {row.stage_means}; {row.count}",) if row.stage else ()
-    where = (f"{row.strand}; {row.last_time}",) if row.strand else ()
-    return (*stage, *where, *((" ".join(row.tells),) if row.tells else ()))
+    if row.number is None:
+        return (" ".join(row.tells),) if row.tells else ()
+    why = f" {' '.join(row.tells)}" if row.tells else ""
+    stage = f"{row.stage}: {row.stage_means}; {row.count}"
+    return (stage, f"{row.strand or 'no strand'}; {row.last_time}.{why}")
+
+
+def _drill(drill: Exercise) -> list[tuple[str, str]]:
+    told = [
+        ("Drill", f"{drill.name} ({drill.numbers})"),
+        ("", drill.how),
+        ("Rule", drill.rule),
+        ("Groups", drill.groups),
+        ("Rotate", drill.rotation),
+        ("Coaches", drill.coaches),
+        ("Bring", ", ".join(drill.kit.words)),
+    ]
+    told += [_version(version) for version in drill.versions]
+    return [*told, ("Care", ". ".join(drill.cautions))]
+
+
+def _version(version: Version) -> tuple[str, str]:
+    if not version.group:
+        return version.level.capitalize(), version.words
+    words = f"{version.level}: {version.words}" if version.words else version.level
+    return version.group, words
 
 
 def _ahead(sheet: Sheet) -> list[tuple[str, str]]:
