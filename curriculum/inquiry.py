@@ -10,18 +10,24 @@ from curriculum.models.skills import Stage
 from curriculum.planning import setting_of_space
 from curriculum.problems import FaultyInputError
 from curriculum.risk import Outlook, outlook
+from curriculum.schedule.again import instance_of
 from curriculum.schedule.explain.why import Why, why
-from curriculum.schedule.instance import build, held_of
+from curriculum.schedule.instance import held_of
 from curriculum.schedule.reread import timetable_of
 from curriculum.whatif import Outcome, parse, tried
 from curriculum.workspace import Workspace
 
 
 def why_about(
-    space: Workspace, plan: Plan, skill: str, stage: Stage | None, date: dt.date | None
+    space: Workspace,
+    plan: Plan,
+    skill: str,
+    stage: Stage | None,
+    date: dt.date | None,
+    today: dt.date | None,
 ) -> Why:
-    """Explain where a plan's blocks of a skill stand."""
-    instance = build(space.season, space.gym, space.workload)
+    """Explain where a plan's blocks of a skill stand; what is past is fixed."""
+    instance = instance_of(setting_of_space(space, today))
     timetable = timetable_of(plan, space.gym, space.workload, instance)
     return why(space.library, space.gym, space.workload, instance, timetable, skill, stage, date)
 

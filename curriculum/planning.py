@@ -7,12 +7,12 @@ from dataclasses import dataclass, replace
 from curriculum.happened import held_so_far, open_from
 from curriculum.models.plan import Plan
 from curriculum.practice.difference import Difference, difference
+from curriculum.replan import setting_of
 from curriculum.schedule.again import Setting, Trial, instance_of
 from curriculum.schedule.assemble import assemble, drills_of
 from curriculum.schedule.effort import Effort
 from curriculum.schedule.explain.clash import Clash, clash_of
 from curriculum.schedule.explain.remedies import Remedy, misses_and_remedies
-from curriculum.schedule.instance import held_of
 from curriculum.schedule.solve import Progress, solve
 from curriculum.store import same_but_time, write_plan
 from curriculum.workspace import PLAN_FILE, Workspace
@@ -43,13 +43,22 @@ def setting_of_space(space: Workspace, today: dt.date | None, *, fresh: bool = F
     record says, else what the plan says. Once people know the plan, changes to the rest count,
     unless a fresh start is asked for. Without a plan and a record all dates are open.
     """
-    plain = Setting(space.season, space.library, space.gym)
     if space.plan is None and not space.record.practices:
-        return plain
+        return Setting(space.season, space.library, space.gym)
     opening = open_from(space.record, today)
     held = held_so_far(space.record, space.plan, space.gym, opening) if opening else None
-    known = held_of(space.plan) if space.plan and space.published and not fresh else None
-    return replace(plain, today=opening, held=held, former=known)
+    if space.plan is None:
+        return Setting(space.season, space.library, space.gym, opening, held)
+    return setting_of(
+        space.season,
+        space.library,
+        space.gym,
+        space.plan,
+        opening,
+        published=space.published,
+        fresh=fresh,
+        held=held,
+    )
 
 
 def make_plan(

@@ -8,6 +8,7 @@ import click
 
 from curriculum.cli.common import (
     DateType,
+    clock_options,
     json_option,
     moment,
     opened,
@@ -28,22 +29,30 @@ from curriculum.outputs.terminal.why import why_view
 @click.argument("skill")
 @click.option("--stage", type=click.Choice(list(STAGES)), help="Only this stage.")
 @click.option("--date", type=DateType(), help="Only the block of this date.")
+@clock_options
 @json_option
 def command(
-    season: Path, skill: str, stage: str | None, date: dt.date | None, as_json: bool
+    season: Path,
+    skill: str,
+    stage: str | None,
+    date: dt.date | None,
+    today: dt.date | None,
+    now: dt.datetime | None,
+    as_json: bool,
 ) -> None:
     """Say of each block of a skill why it does not stand earlier, and what waits for it.
 
     Every earlier practice is named with the rule that forbids the block there, or with what
     would get worse: that is tried, not guessed.
     """
-    space = opened(season, moment(None))
+    at = moment(now)
+    space = opened(season, at)
     plan = planned(space)
     ids = tuple(each.id for each in space.library.skills)
     if skill not in ids:
         way_out = suggest(skill, ids, "`curriculum show --graph` lists all")
         raise click.BadParameter(f"{skill!r} is not in the library; {way_out}", param_hint="SKILL")
-    found = why_about(space, plan, skill, cast("Stage | None", stage), date)
+    found = why_about(space, plan, skill, cast("Stage | None", stage), date, today or at.date())
     if as_json:
         show_json(as_data(found))
     else:

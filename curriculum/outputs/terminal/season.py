@@ -143,7 +143,7 @@ def _slack(days: int | None) -> str:
 
 def _misses(misses: Sequence[MissLine]) -> Iterator[RenderableType]:
     for miss in misses:
-        yield bullets((f"{miss.skill}, {miss.stage}: {miss.why}",), "!")
+        yield bullets((miss.why,), "!")
         if miss.remedies:
             yield bullets(tuple(f"would help: {remedy}" for remedy in miss.remedies), indent=6)
 
