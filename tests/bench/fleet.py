@@ -110,7 +110,7 @@ def main(sizes: Sequence[int]) -> None:
         except ImportError:
             print("Dask is not installed")
             continue
-        with local_cluster(n_workers=2, threads_per_worker=1, dashboard_address=None) as local:
+        with local_cluster(n_workers=2, threads_per_worker=1, dashboard_address=":0") as local:
             print(
                 measure("Dask, 2 workers", cluster(local.scheduler_address), teams, 8), flush=True
             )

@@ -35,7 +35,7 @@ def tiny(
         for stage in range(random.choice((1, 1, 2))):
             count = random.choice((1, 1, 2))
             if left < count + (skills - 1 - skill):
-                if chain or left <= 0:
+                if chain:
                     break
                 count = 1
             left -= count

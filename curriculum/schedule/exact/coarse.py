@@ -166,6 +166,8 @@ class _Coarse:
                     self._add(new, row, bundle, 1)
                 if row.strand >= 0:
                     self._add(load, row, bundle, row.minutes)
+                    weight = max(instance.focus[p][row.strand] for p in inside)
+                    self._add(self.matrix.objective, row, bundle, -weight * row.minutes)
             self.matrix.at_most(minutes, usable)
             self._fill(here, bundle, inside, changeover, sizes)
             self.matrix.at_most(count, instance.most_blocks * len(inside))

@@ -1,0 +1,116 @@
+"""Tests of the exact model: it counts as the evaluator does, and its relaxations bound it."""
+
+from dataclasses import replace
+
+import pytest
+
+from curriculum.schedule.anneal import best_rule
+from curriculum.schedule.decode import Decoder
+from curriculum.schedule.exact.coarse import coarse_model
+from curriculum.schedule.exact.constraints import fillings_of, most_filled
+from curriculum.schedule.exact.model import run
+from curriculum.schedule.exact.objective import comfort_of
+from curriculum.schedule.exact.polish import tier_frame, whole, windows
+from curriculum.schedule.exact.relax import relaxed_bound
+from curriculum.schedule.exact.season import demands, season_model
+from curriculum.schedule.exact.variables import Matrix, Sum
+from curriculum.schedule.tables import tables_of
+from curriculum.schedule.timetable import comfort, tiers
+from tests.bench.instances import LOADS, Shape, case, sized
+from tests.bench.rules import breaches
+from tests.bench.tiny import tiny
+
+
+def kept(matrix: Matrix, values: list[int]) -> bool:
+    """Whether values of the columns keep every row."""
+    return (
+        all(values[a] <= values[b] for a, b in matrix.implications)
+        and all(values[a] - values[b] <= values[w] for a, b, w in matrix.excesses)
+        and all(
+            sum(values[column] * each for column, each in zip(columns, row, strict=True)) <= most
+            for columns, row, most in matrix.rows
+        )
+    )
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_model_and_evaluator_count_alike(seed: int) -> None:
+    """A plan's values in the model keep all rows and sum to its comfort."""
+    instance = tiny(seed, past=seed % 3 == 0)
+    tables = tables_of(instance)
+    started = best_rule(tables)
+    plan = started.decoder.timetable(started.decoder.decode(started.order))
+    for fillings in (False, True):
+        model = season_model(tables, replace(tier_frame(instance, plan), fillings=fillings))
+        values = model.hint(plan)
+        assert kept(model.matrix, values)
+        assert comfort_of(model.matrix.objective.value(values)) == comfort(instance, plan)
+        assert model.timetable(values).blocks == plan.blocks
+
+
+@pytest.mark.parametrize("load", LOADS)
+def test_model_and_evaluator_count_alike_on_a_season(load: float) -> None:
+    """The same on a whole season."""
+    instance = sized("small", load).instance()
+    tables = tables_of(instance)
+    started = best_rule(tables)
+    plan = started.decoder.timetable(started.decoder.decode(started.order))
+    model = season_model(tables, tier_frame(instance, plan))
+    values = model.hint(plan)
+    assert kept(model.matrix, values)
+    assert comfort_of(model.matrix.objective.value(values)) == comfort(instance, plan)
+
+
+@pytest.mark.parametrize("weeks", [0, 1, 2])
+def test_bundles_of_weeks_bound_from_below(weeks: int) -> None:
+    """Coarser relaxations are weaker, and none is above the best comfort."""
+    instance = case(Shape(4, 2, 5, 0.8, 3)).instance()
+    tables = tables_of(instance)
+    started = best_rule(tables)
+    plan = started.decoder.timetable(started.decoder.decode(started.order))
+    frame = tier_frame(instance, plan)
+    best = whole(tables, plan, 20.0, 0)
+    matrix = coarse_model(tables, *demands(instance, frame.hard), weeks)
+    assert best.bound == tiers(instance, best.plan)[-1]
+    assert 0 < comfort_of(relaxed_bound(matrix)) <= best.bound
+
+
+def test_windows_keep_the_rules_and_never_lose() -> None:
+    """Parts freed one after the other leave a plan that keeps the rules and is no worse."""
+    instance = case(Shape(8, 2, 10, 0.9, 5)).instance()
+    tables = tables_of(instance)
+    started = best_rule(tables)
+    plan = started.decoder.timetable(started.decoder.decode(started.order))
+    polished = windows(tables, plan, 1.0, 0, share=0.1)
+    assert breaches(instance, polished.plan) == []
+    assert tiers(instance, polished.plan) < tiers(instance, plan)
+
+
+def test_safe_bound_holds_for_any_prices() -> None:
+    """At least 3 of x + y at costs 2 and 3, each at most 2: 2 x 2 + 1 x 3 = 7."""
+    matrix = Matrix()
+    x, y = matrix.column(2), matrix.column(2)
+    matrix.rows.append(((x, y), (-1, -1), -3))
+    matrix.objective = Sum()
+    matrix.objective.add(x, 2)
+    matrix.objective.add(y, 3)
+    assert relaxed_bound(matrix) == 7
+    assert run(matrix, 1.0).bound == 7
+
+
+def test_ways_to_fill_a_practice() -> None:
+    """20 minutes hold two blocks of 9, or one of 11 and one of 9; 18 or 20 are the most filled."""
+    assert fillings_of((9, 11), 20, 5) == ({9: 2}, {11: 1, 9: 1})
+    assert most_filled((9,), 20, 5) == 18
+    assert most_filled((9, 11), 20, 5) == 20
+
+
+@pytest.mark.parametrize("seed", range(100, 130))
+def test_decoder_and_evaluator_count_alike(seed: int) -> None:
+    """The value that the search works with is the evaluator's."""
+    instance = tiny(seed, past=seed % 3 == 0)
+    started = best_rule(tables_of(instance))
+    decoder: Decoder = started.decoder
+    state = decoder.decode(started.order)
+    plan = decoder.timetable(state)
+    assert decoder.value(state) == (len(plan.dropped), *tiers(instance, plan))
