@@ -59,7 +59,7 @@ def past(plan: Plan, opening: dt.date | None) -> list[list[tuple[str, str, int, 
     ]
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=ANY)
+@settings(max_examples=100, deadline=None, suppress_health_check=ANY)
 @given(cases(), st.data())
 def test_the_referee_is_silent_on_plans_that_follow_a_record(
     case: tuple[Library, Season], data: st.DataObject
