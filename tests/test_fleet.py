@@ -74,7 +74,7 @@ def test_a_cluster_plans_what_one_process_plans(folder: Path, tmp_path: Path) ->
     other = Path(shutil.copytree(folder, tmp_path / "other"))
     plan(folder)
     with distributed.LocalCluster(
-        n_workers=2, threads_per_worker=1, processes=False, dashboard_address=None
+        n_workers=2, threads_per_worker=1, processes=False, dashboard_address=":0"
     ) as local:
         plan(other, start=cluster(local.scheduler_address))
 
