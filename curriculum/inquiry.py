@@ -11,6 +11,7 @@ from curriculum.planning import setting_of_space
 from curriculum.problems import FaultyInputError
 from curriculum.risk import Outlook, outlook
 from curriculum.schedule.again import instance_of
+from curriculum.schedule.effort import Effort
 from curriculum.schedule.explain.why import Why, why
 from curriculum.schedule.instance import held_of
 from curriculum.schedule.reread import timetable_of
@@ -33,7 +34,13 @@ def why_about(
 
 
 def what_if(
-    space: Workspace, plan: Plan, texts: Sequence[str], *, now: dt.datetime, today: dt.date | None
+    space: Workspace,
+    plan: Plan,
+    texts: Sequence[str],
+    *,
+    now: dt.datetime,
+    today: dt.date | None,
+    effort: Effort = "quick",
 ) -> Outcome:
     """Plan the season with changes in plain words and compare; nothing is written.
 
@@ -44,7 +51,7 @@ def what_if(
     if problems:
         raise FaultyInputError(problems)
     setting = replace(setting_of_space(space, today), former=held_of(plan))
-    return tried(setting, plan, changes, now)
+    return tried(setting, plan, changes, now, effort)
 
 
 def outlook_of(space: Workspace, plan: Plan, today: dt.date | None) -> Outlook:

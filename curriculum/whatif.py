@@ -30,6 +30,7 @@ from curriculum.schedule.changes import (
     WithoutPin,
     goals_on,
 )
+from curriculum.schedule.effort import Effort
 from curriculum.schedule.explain.misses import misses_of
 from curriculum.workload import workload_of
 
@@ -99,12 +100,18 @@ class Outcome:
     problems: tuple[Problem, ...]
 
 
-def tried(setting: Setting, present: Plan, changes: Sequence[Change], made: dt.datetime) -> Outcome:
+def tried(
+    setting: Setting,
+    present: Plan,
+    changes: Sequence[Change],
+    made: dt.datetime,
+    effort: Effort = "quick",
+) -> Outcome:
     """Plan a season with changes and compare it with the present plan; nothing is written.
 
     Goals at risk are compared as well. Raises networkx.NetworkXUnfeasible when needs run in a loop.
     """
-    after = trial(changed(setting, changes))
+    after = trial(changed(setting, changes), effort)
     season, gym, library = after.setting.season, after.setting.gym, setting.library
     misses = misses_of(season, library, gym, after.workload, after.instance, after.result)
     plan = assemble(

@@ -2,6 +2,7 @@
 
 import datetime as dt
 import os
+import sys
 from collections.abc import Callable
 from pathlib import Path
 from typing import cast
@@ -141,7 +142,7 @@ def _told(preview: Preview, as_json: bool) -> int:
             click.echo(line)
         for line in preview.changes:
             click.echo(line)
-        warn(preview.problems)
+        warn(errors(preview.problems))
     return 1 if errors(preview.problems) else 0
 
 
@@ -152,11 +153,13 @@ def _take_in(folder: Path, source: Path, entry: CalendarIn, *, yes: bool, as_jso
     code = _told(preview, as_json)
     if code:
         return code
-    if yes or click.confirm("Take this in?", default=False):
+    asks = sys.stdin.isatty()
+    if yes or (asks and click.confirm("Take this in?", default=False)):
         target = take_in(folder, source, entry)
         click.echo(f"Taken in: {target}. Next: curriculum plan {folder}", err=as_json)
     else:
-        click.echo("Nothing was changed.", err=as_json)
+        way_out = "" if asks else " Add --yes to take it in."
+        click.echo(f"Nothing was changed.{way_out}", err=as_json)
     return 0
 
 

@@ -68,7 +68,7 @@ def command(
     space = opened(season, at, ignore_plan=fresh and not texts)
     day = today or at.date()
     if texts:
-        return _what_if(space, texts, at, day, as_json=as_json)
+        return _what_if(space, texts, at, day, cast("Effort", effort), as_json=as_json)
     with watching() as progress:
         made = make_plan(
             space,
@@ -112,11 +112,17 @@ def _tell(space: Workspace, made: Planned, today: dt.date, *, every: bool) -> No
 
 
 def _what_if(
-    space: Workspace, texts: tuple[str, ...], now: dt.datetime, today: dt.date, *, as_json: bool
+    space: Workspace,
+    texts: tuple[str, ...],
+    now: dt.datetime,
+    today: dt.date,
+    effort: Effort,
+    *,
+    as_json: bool,
 ) -> int:
     """Print what would differ from the plan that stands; nothing is written."""
     plan = planned(space)
-    outcome = what_if(space, plan, texts, now=now, today=today)
+    outcome = what_if(space, plan, texts, now=now, today=today, effort=effort)
     warn(outcome.problems)
     if as_json:
         show_json(outcome.plan.model_dump(mode="json", by_alias=True))
