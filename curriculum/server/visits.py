@@ -235,7 +235,10 @@ def _same_host(visit: Visit, origin: str) -> bool:
     hosts = {visit.request.headers.get("host", "")}
     if visit.site.public:
         hosts.add(urllib.parse.urlsplit(visit.site.public).netloc)
-    return urllib.parse.urlsplit(origin).netloc in hosts
+    try:
+        return urllib.parse.urlsplit(origin).netloc in hosts
+    except ValueError:
+        return False
 
 
 async def _form(request: Request) -> tuple[tuple[str, str], ...]:

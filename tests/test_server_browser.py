@@ -1,0 +1,252 @@
+"""The whole story in a real browser, on a phone and on a desk, and its accessibility.
+
+Chromium is the system's; the checker is axe-core, fetched with npm.
+"""
+
+import json
+import re
+import shutil
+import subprocess
+import tempfile
+import urllib.request
+from collections.abc import Iterator
+from functools import cache
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import pytest
+
+from curriculum.records.database import history, open_record
+from tests.server_cases import SECOND_ONE, plan_in, season_folder
+from tests.server_process import Running
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser, Page
+
+CHROMIUM = shutil.which("chromium")
+OPTIONS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+FRIDAY = "2027-01-15T18:50"
+SIZES = {"phone": (360, 740), "desk": (1200, 800)}
+GRAVE = ("serious", "critical")
+
+
+def missing() -> str:
+    """Say what this machine lacks, "" when nothing."""
+    try:
+        import playwright.sync_api  # noqa: F401
+    except ImportError:
+        return "needs the package playwright"
+    return "" if CHROMIUM else "needs Debian's package chromium"
+
+
+@cache
+def axe() -> str:
+    """Return the checker's script, "" when it cannot be fetched."""
+    folder = Path(tempfile.gettempdir()) / "curriculum-axe"
+    script = folder / "node_modules" / "axe-core" / "axe.min.js"
+    if not script.exists() and shutil.which("npm"):
+        folder.mkdir(exist_ok=True)
+        command = ["npm", "install", "--no-audit", "--no-fund", "--no-package-lock", "axe-core@4"]
+        subprocess.run(command, cwd=folder, capture_output=True, timeout=120, check=False)
+    return script.read_text() if script.exists() else ""
+
+
+pytestmark = [
+    pytest.mark.skipif(bool(missing()), reason=missing() or "all is here"),
+    pytest.mark.filterwarnings("ignore::ResourceWarning"),
+]
+
+
+@pytest.fixture
+def running(tmp_path: Path) -> Iterator[Running]:
+    """Serve a season on a Friday evening, after the practice."""
+    with Running(season_folder(tmp_path), FRIDAY) as running:
+        yield running
+
+
+@pytest.fixture(scope="module")
+def chromium() -> "Iterator[Browser]":
+    """Start the browser once."""
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as playing:
+        browser = playing.chromium.launch(executable_path=CHROMIUM, args=OPTIONS)
+        yield browser
+        browser.close()
+
+
+def sized(chromium: "Browser", size: str, **others: Any) -> "Page":
+    """Open a window of a size; what its console says is kept."""
+    width, height = SIZES[size]
+    context = chromium.new_context(viewport={"width": width, "height": height}, **others)
+    context.set_default_timeout(20_000)
+    return context.new_page()
+
+
+def sign_in(page: "Page", running: Running) -> None:
+    """Sign in with the key that the first start printed."""
+    page.goto(f"{running.address}/")
+    page.get_by_label("Your key").fill(running.key)
+    page.get_by_role("button", name="Sign in").click()
+    page.wait_for_url(f"{running.address}/")
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_the_story(chromium: "Browser", running: Running, size: str) -> None:
+    """Open the season, record without network, come back, accept the re-plan, subscribe."""
+    page = sized(chromium, size)
+    said: list[str] = []
+    page.on("console", lambda message: said.append(f"{message.type}: {message.text}"))
+    page.on("pageerror", lambda fault: said.append(f"fault: {fault}"))
+    sign_in(page, running)
+    page.get_by_role("link", name="Open the practice").click()
+    page.wait_for_url(f"**/practice/{SECOND_ONE}")
+    page.wait_for_function(
+        "async () => (await caches.keys()).length > 1"
+        " && (await (await caches.open('curriculum-pages')).keys())"
+        ".some(kept => kept.url.includes('practice'))"
+    )
+
+    # In the gym: no network, and the server is killed besides.
+    page.context.set_offline(True)
+    running.kill()
+    page.reload()
+    page.get_by_role("button", name=re.compile("^Start")).first.click()
+    assert page.locator("#left").inner_text() in ("8:00", "7:59", "12:00", "11:59")
+    page.locator(".after").first.get_by_role("radio", name="Shaky").check()
+    page.get_by_label("Note for yourself").fill("Said without network")
+    page.get_by_role("button", name="Save the record").click()
+    page.get_by_text("1 record is kept on this phone").wait_for()
+    page.reload()
+    page.get_by_text("1 record is kept on this phone").wait_for()
+
+    # At home: the network is back.
+    running.start()
+    page.context.set_offline(False)
+    page.get_by_text(": recorded.").wait_for()
+    with open_record(running.folder / "record.db") as db:
+        kept = history(db)
+    assert [(each.version, each.entry.note, each.entry.blocks[0].went) for each in kept] == [
+        (1, "Said without network", "shaky")
+    ]
+
+    page.get_by_role("link", name="What follows").click()
+    page.get_by_role("link", name="See what would change").click()
+    page.get_by_role("button", name="Propose a plan").click()
+    page.get_by_role("button", name="Accept this plan").click()
+    page.get_by_text("Accepted. Revision 2 is in force").wait_for()
+    assert plan_in(running.folder).revision == 2
+
+    page.get_by_role("link", name="Calendars").click()
+    page.get_by_role("button", name="Make the address").click()
+    address = page.get_by_label("Or copy this address").input_value()
+    assert page.locator("svg.qr").count() == 1
+    with urllib.request.urlopen(address) as answer:
+        assert answer.read().startswith(b"BEGIN:VCALENDAR")
+    family = sized(chromium, size)
+    family.goto(address.removesuffix(".ics"))
+    family.get_by_role("link", name="Subscribe on this device").wait_for()
+    wrong = [each for each in said if "net::ERR" not in each and not each.startswith("verbose")]
+    assert wrong == []
+
+
+def test_signing_out_forgets_the_pages(chromium: "Browser", running: Running) -> None:
+    """After signing out no practice is left on the phone."""
+    page = sized(chromium, "phone")
+    sign_in(page, running)
+    page.goto(f"{running.address}/practice/{SECOND_ONE}")
+    page.wait_for_function("async () => (await caches.keys()).includes('curriculum-pages')")
+    page.get_by_role("button", name="Sign out").click()
+    page.wait_for_url("**/sign-in")
+    page.wait_for_function("async () => !(await caches.keys()).includes('curriculum-pages')")
+
+    assert page.locator("nav").count() == 0
+
+
+def test_without_scripts_everything_can_be_recorded(chromium: "Browser", running: Running) -> None:
+    """A browser that runs no script records a practice with the plain form."""
+    page = sized(chromium, "phone", java_script_enabled=False)
+    sign_in(page, running)
+    page.goto(f"{running.address}/practice/{SECOND_ONE}/record")
+    page.get_by_label("Note for yourself").fill("No script")
+    page.get_by_role("button", name="Save the record").click()
+
+    assert page.get_by_role("heading", name="Recorded").count() == 1
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("size", SIZES)
+def test_an_accessibility_checker_finds_nothing_grave(
+    chromium: "Browser", running: Running, size: str, scheme: str
+) -> None:
+    """axe-core (Deque, MPL 2.0) with all its rules, on every kind of page."""
+    script = axe()
+    if not script:
+        pytest.skip("npm cannot fetch axe-core here")
+    page = sized(chromium, size, color_scheme=scheme)
+    page.goto(f"{running.address}/sign-in")
+    found = {"/sign-in": check(page, script)}
+    sign_in(page, running)
+    for path in PAGES:
+        page.goto(f"{running.address}{path}")
+        page.evaluate("document.querySelectorAll('details').forEach(each => { each.open = true; })")
+        found[path] = check(page, script)
+    page.goto(f"{running.address}/calendars")
+    page.get_by_role("button", name="Make the address").click()
+    page.get_by_label("Or copy this address").wait_for()
+    found["subscribe"] = check(page, script)
+
+    assert {path: faults for path, faults in found.items() if faults} == {}
+
+
+PAGES = (
+    "/",
+    f"/practice/{SECOND_ONE}",
+    f"/practice/{SECOND_ONE}/record",
+    "/plan",
+    "/skills",
+    "/skills/give-and-go",
+    "/edit",
+    "/prints",
+    "/calendars",
+    "/skills/none",
+)
+
+
+def check(page: "Page", script: str) -> list[str]:
+    """Return the grave faults of a page, and whether it is wider than the window."""
+    page.evaluate(script)
+    told = page.evaluate("async () => JSON.stringify((await axe.run()).violations)")
+    grave = [
+        f"{fault['id']}: {node['html'][:120]}"
+        for fault in json.loads(told)
+        if fault["impact"] in GRAVE
+        for node in fault["nodes"][:2]
+    ]
+    over = page.evaluate("document.documentElement.scrollWidth - window.innerWidth")
+    return [*grave, *([f"{over} pixels too wide"] if over > 0 else [])]
+
+
+def test_targets_are_large_enough_for_cold_fingers(chromium: "Browser", running: Running) -> None:
+    """On the gym's page everything that is touched is at least 48 pixels high."""
+    page = sized(chromium, "phone")
+    sign_in(page, running)
+    page.goto(f"{running.address}/practice/{SECOND_ONE}")
+    page.get_by_role("button", name=re.compile("^Start")).first.click()
+    small = page.evaluate(
+        """() => [...document.querySelectorAll(
+            'main button, main .pick, main .tick, main summary, main input:not([type=radio])'
+            + ':not([type=checkbox]):not([type=hidden]), main textarea, .timer button')]
+          .filter(each => each.offsetParent && each.getBoundingClientRect().height < 48)
+          .map(each => each.outerHTML.slice(0, 100))"""
+    )
+
+    assert small == []
