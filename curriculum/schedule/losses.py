@@ -3,13 +3,13 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from curriculum.schedule.effort import Budget
+from curriculum.schedule.effort import FULL_SIZE, Budget
 from curriculum.schedule.explain.misses import met
 from curriculum.schedule.feasible import decide
 from curriculum.schedule.instance import MUST, Instance
 from curriculum.schedule.rules import Order, closures, in_order_of_needs, orders
 from curriculum.schedule.serial import schedule_in_order
-from curriculum.schedule.solve import FULL_SIZE, solve
+from curriculum.schedule.solve import solve
 from curriculum.schedule.tables import tables_of
 from curriculum.schedule.timetable import Timetable, dropped_pins
 from curriculum.schedule.windows import windows_of

@@ -7,7 +7,7 @@ from typing import Literal
 from curriculum.schedule.anneal import anneal, best_rule
 from curriculum.schedule.bounds import critical_path, practices_needed, tier_bounds
 from curriculum.schedule.decode import Value
-from curriculum.schedule.effort import BUDGETS, Budget, Effort
+from curriculum.schedule.effort import BUDGETS, FULL_SIZE, Budget, Effort
 from curriculum.schedule.exact.installed import installed
 from curriculum.schedule.finish import finished
 from curriculum.schedule.instance import Instance
@@ -19,9 +19,6 @@ from curriculum.schedule.windows import windows_of
 Status = Literal["optimal", "feasible", "partial"]
 Exact = Literal["ran", "missing", "off"]
 Stage = Literal["search", "polish", "proof"]
-
-FULL_SIZE = 60
-"""Items (jobs and skills) from which on a search gets all its tries; smaller seasons need fewer."""
 
 
 @dataclass(frozen=True)

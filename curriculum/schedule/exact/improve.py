@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from curriculum.schedule.effort import Budget
+from curriculum.schedule.effort import FULL_SIZE, Budget
 from curriculum.schedule.exact.coarse import coarse_model
 from curriculum.schedule.exact.goals import better_goals
 from curriculum.schedule.exact.model import Mode
@@ -12,6 +12,7 @@ from curriculum.schedule.exact.objective import comfort_of
 from curriculum.schedule.exact.polish import tier_frame, whole, windows
 from curriculum.schedule.exact.relax import relaxed_bound
 from curriculum.schedule.exact.season import demands, season_model
+from curriculum.schedule.exact.settle import fewest_changes
 from curriculum.schedule.instance import COULD, MUST, SHOULD
 from curriculum.schedule.tables import Tables
 from curriculum.schedule.timetable import Tiers, Timetable, tiers
@@ -89,13 +90,19 @@ class _Work:
                 raise KeyboardInterrupt
 
     def comfort(self) -> None:
-        """Polish windows of the plan."""
+        """Polish windows of the plan; once people know a plan, look for fewer changes instead."""
+        if self.tables.instance.noticed:
+            settled = fewest_changes(self.tables, self.plan, self.budget.exact, self.seed)
+            self._take(settled.plan, settled.effort, interrupted=settled.interrupted)
+            return
 
         def told(spent: float, plan: Timetable) -> None:
             self.plan = plan
             self._tell("polish", spent / self.budget.exact)
 
-        polished = windows(self.tables, self.plan, self.budget.exact, self.seed, told)
+        items = len(self.tables.masks) + len(self.tables.instance.chains)
+        effort = self.budget.exact * min(items, FULL_SIZE) / FULL_SIZE
+        polished = windows(self.tables, self.plan, effort, self.seed, told)
         self._take(polished.plan, polished.effort, interrupted=polished.interrupted)
 
     def _take(self, plan: Timetable, effort: float, *, interrupted: bool) -> None:

@@ -139,3 +139,44 @@ def add_comfort(
         for step, after in zip(reviews[skill], instance.review_after, strict=False):
             add_late(matrix, instance, step, before, after)
             before = step
+
+
+def add_moves(
+    matrix: Matrix,
+    instance: Instance,
+    steps: Sequence[Sequence[Step]],
+    reviews: Sequence[Sequence[Step]],
+) -> None:
+    """Add blocks and reviews that leave the practice where people expect them, soon ones more.
+
+    A block moved costs more than all that can be won by moving others later.
+    """
+    count = instance.practices
+    each = move_price(instance)
+    for job, stood in enumerate(instance.former):
+        for step, former in zip(steps[job], stood, strict=False):
+            if former < instance.first_open:
+                continue
+            for practice in range(count):
+                if practice != former:
+                    soon = each + count - min(practice, former)
+                    matrix.objective.add_held(step, practice, soon)
+            matrix.objective.constant += each + count - former
+            matrix.objective.add(step[-1], -(each + count - former))
+    for skill, expected in enumerate(instance.former_reviews):
+        for former in expected:
+            if former < instance.first_open:
+                continue
+            gone = matrix.measure()
+            row = Sum()
+            for step in reviews[skill]:
+                row.add_held(step, former, -1)
+            row.add(gone, -1)
+            matrix.at_most(row, -1)
+            matrix.objective.add(gone, each + count - former)
+
+
+def move_price(instance: Instance) -> int:
+    """Return what a moved block costs where a practice's nearness costs 1."""
+    blocks = sum(instance.blocks) + sum(len(row) for row in instance.former_reviews)
+    return 1 + instance.practices * (blocks + 1)

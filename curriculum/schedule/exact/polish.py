@@ -164,13 +164,18 @@ def _stretch(tables: Tables, plan: Timetable, random: Random, blocks: int) -> Fr
         first -= 1
         inside += held[first]
     span = (1 << (last + 1)) - (1 << first)
+    return part(tables, plan, span)
+
+
+def part(tables: Tables, plan: Timetable, span: int) -> Frame:
+    """Return the frame in which all that stands in these practices may move among them."""
     jobs = {
         (job, number): True
         for job, placed in enumerate(plan.blocks)
         for number, practice in enumerate(placed)
         if span >> practice & 1
     }
-    return _frame(tables, plan, jobs, span, set(range(len(instance.chains))))
+    return _frame(tables, plan, jobs, span, set(range(len(tables.instance.chains))))
 
 
 def _skills(tables: Tables, plan: Timetable, random: Random, blocks: int) -> Frame:

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from curriculum.schedule.exact.constraints import Load, capacity, order, pins
-from curriculum.schedule.exact.objective import SCALE, add_comfort, add_uneven
+from curriculum.schedule.exact.objective import SCALE, add_comfort, add_moves, add_uneven
 from curriculum.schedule.exact.variables import (
     FALSE,
     Matrix,
@@ -34,7 +34,8 @@ class Frame:
     to a practice, -1 for nowhere.
     span: practices, as bits, in which the others may stand, everywhere unless given.
     goals_up_to: the least importance of goals whose jobs are in the model; others stand nowhere.
-    with_comfort: whether comfort is in the objective. fillings: see `constraints.capacity`.
+    with_comfort: whether comfort is in the objective. stay: whether changes against the plan that
+    people know are, in place of comfort. fillings: see `constraints.capacity`.
     """
 
     hard: frozenset[int]
@@ -48,6 +49,7 @@ class Frame:
     dropped: int = 0
     goals_up_to: int = COULD
     fillings: bool = False
+    stay: bool = False
 
 
 @dataclass
@@ -110,9 +112,12 @@ def season_model(tables: Tables, frame: Frame) -> SeasonModel:
     add_goals(matrix, instance, steps, frame)
     reviews: list[list[Step]] = [[] for _ in instance.chains]
     if frame.with_comfort:
-        add_uneven(matrix, instance, loads)
         reviews = _reviews(matrix, tables, frame, steps)
+    if frame.with_comfort and not frame.stay:
+        add_uneven(matrix, instance, loads)
         add_comfort(matrix, instance, steps, reviews)
+    if frame.stay:
+        add_moves(matrix, instance, steps, reviews)
     pins(matrix, instance, steps, reviews if frame.with_comfort else None, frame.dropped)
     kept = [Load(step, instance.review_minutes) for row in reviews for step in row]
     capacity(matrix, instance, loads + kept, fillings=frame.fillings)
@@ -208,13 +213,18 @@ def _reviews(
 
 
 def review_count(instance: Instance, skill: int) -> int:
-    """Return how many reviews of a skill matter: those due, and one for each pin that may want one.
+    """Return how many reviews of a skill matter: those due, those pinned, those people expect.
 
     Pins without a number are honoured by any review, also by one that is not due.
     """
     end = instance.chains[skill][-1]
     wanting = sum(pin.job == end and not pin.number for pin in filter(instance.asks, instance.pins))
-    return len(instance.review_after) + wanting
+    expected = 0
+    if instance.noticed:
+        held = sum(each == skill for each, _ in instance.reviews_held)
+        later = sum(p >= instance.first_open for p in instance.former_reviews[skill])
+        expected = held + later
+    return max(len(instance.review_after) + wanting, expected)
 
 
 def _follow(matrix: Matrix, tables: Tables, step: Step, before: Step) -> None:

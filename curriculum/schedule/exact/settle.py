@@ -1,0 +1,49 @@
+"""Fewest changes by exact search: stretches of the season free to move, nearest ones first."""
+
+from dataclasses import replace
+
+from curriculum.schedule.exact.model import run
+from curriculum.schedule.exact.polish import Polished, part, plan_value, tier_frame
+from curriculum.schedule.exact.season import season_model
+from curriculum.schedule.finish import with_expected_reviews
+from curriculum.schedule.tables import Tables
+from curriculum.schedule.timetable import Timetable
+
+REACHES = (8, 16, 32, 1_000)
+"""Practices that are free to change from the first open one on, in turn."""
+
+MOST_COLUMNS = 20_000
+"""Larger parts are not searched."""
+
+
+def fewest_changes(tables: Tables, plan: Timetable, effort: float, seed: int) -> Polished:
+    """Look for a plan that misses no more and moves less of what people know.
+
+    `bound` is the number of blocks moved that no plan can be below that misses no more must- and
+    should-goals, None when it was not proven.
+    """
+    instance = tables.instance
+    spent, bound = 0.0, None
+    whole = replace(tier_frame(instance, plan), stay=True)
+    whole = replace(
+        whole, hard=frozenset(n for n in whole.hard if instance.goals[n].importance < 2)
+    )
+    for reach in REACHES:
+        end = min(instance.practices, instance.first_open + reach)
+        everything = end == instance.practices
+        span = (1 << end) - (1 << instance.first_open)
+        frame = whole if everything else replace(part(tables, plan, span), stay=True, prices={})
+        model = season_model(tables, frame)
+        if len(model.matrix.upper) > MOST_COLUMNS:
+            break
+        outcome = run(model.matrix, effort / len(REACHES), seed, model.hint(plan))
+        spent += outcome.effort
+        if outcome.values:
+            found = with_expected_reviews(tables, model.timetable(outcome.values))
+            if plan_value(instance, found) < plan_value(instance, plan):
+                plan = found
+        if outcome.interrupted:
+            return Polished(plan, spent, interrupted=True)
+        if everything:
+            break
+    return Polished(plan, spent, bound)
