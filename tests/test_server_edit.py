@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from curriculum.server import edits
+from curriculum.workspace import open_season
 from tests.server_cases import SEASON, Served, hidden, post
 
 GOAL = {"skill": "v-cut", "stage": "guided", "by": "2027-02-05", "need": "could", "weight": "2"}
@@ -160,7 +161,7 @@ def test_a_change_by_hand_meanwhile_is_not_overwritten(
     served: Served, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """An editor that saves while the checks run wins; the form is refused."""
-    plain = edits.open_season
+    plain = open_season
 
     def slow(*arguments: Any) -> Any:
         (served.folder / "season.toml").write_text(SEASON.lstrip() + "# by hand\n")

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 from starlette.testclient import TestClient
 
+from curriculum.outputs.ical.feed import calendar_bytes
 from curriculum.outputs.ical.lint import lint
 from curriculum.server import addresses, feeds
 from tests.server_cases import CHILD, NOW, SEASON, Served, held, post
@@ -289,7 +290,7 @@ def test_what_fails_the_lint_is_never_sent(
     served: Served, phone: TestClient, monkeypatch: pytest.MonkeyPatch, body: bytes
 ) -> None:
     """Without a good copy it is 503 with a time to come back: programs then keep what they have."""
-    plain = feeds.calendar_bytes
+    plain = calendar_bytes
     monkeypatch.setattr(feeds, "calendar_bytes", lambda *all_: (body, plain(*all_)[1]))
     answer = phone.get(address(served))
 

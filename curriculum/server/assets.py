@@ -1,10 +1,11 @@
 """The files that pages load: read from the package once, served from memory, named by content."""
 
-import gzip
 import hashlib
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
+
+from curriculum.server.packing import packed
 
 KINDS = {
     ".css": "text/css; charset=utf-8",
@@ -33,7 +34,7 @@ def assets() -> dict[str, Asset]:
         if kind is not None:
             body = path.read_bytes()
             mark = hashlib.sha256(body).hexdigest()[:12]
-            found[path.name] = Asset(path.name, kind, body, gzip.compress(body, mtime=0), mark)
+            found[path.name] = Asset(path.name, kind, body, packed(body), mark)
     return found
 
 

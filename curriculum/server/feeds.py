@@ -1,7 +1,6 @@
 """Calendars as they are sent: made once for each change, checked, the last good one kept."""
 
 import datetime as dt
-import gzip
 import hashlib
 import logging
 import re
@@ -16,6 +15,7 @@ from curriculum.outputs.ical.feed import Cancelled, View, calendar_bytes
 from curriculum.outputs.ical.lint import lint
 from curriculum.problems import FaultyInputError
 from curriculum.server import waiting
+from curriculum.server.packing import packed
 from curriculum.server.site import Site, Stamp
 from curriculum.server.waiting import Copy
 from curriculum.workspace import LEDGER_FILE, Workspace
@@ -152,7 +152,7 @@ def _rendered(
 
 def _sent(copy: Copy) -> Sent:
     tag = f'W/"{hashlib.sha256(copy.body).hexdigest()[:32]}"'
-    return Sent(copy.body, gzip.compress(copy.body, mtime=0), tag, copy.modified)
+    return Sent(copy.body, packed(copy.body), tag, copy.modified)
 
 
 def _newest(body: bytes) -> dt.datetime:

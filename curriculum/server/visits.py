@@ -15,6 +15,7 @@ from curriculum.problems import FaultyInputError, Problem
 from curriculum.server import coaches
 from curriculum.server.coaches import Coach
 from curriculum.server.keys import form_token, holds, new_token
+from curriculum.server.packing import packed, takes_gzip
 from curriculum.server.site import Site
 from curriculum.server.views import render
 from curriculum.workspace import Workspace
@@ -93,8 +94,16 @@ class Visit:
         )
         # Children's names must not stay in a browser's store; the practice page is kept on purpose
         # by its own script, and thrown away when the coach signs out.
-        headers = {"Cache-Control": "private, no-store", "X-Robots-Tag": "noindex, nofollow"}
-        return Response(body, code, headers, "text/html; charset=utf-8")
+        headers = {
+            "Cache-Control": "private, no-store",
+            "X-Robots-Tag": "noindex, nofollow",
+            "Vary": "Accept-Encoding",
+        }
+        data = body.encode()
+        if takes_gzip(self.request.headers.get("accept-encoding", "")):
+            headers["Content-Encoding"] = "gzip"
+            data = packed(data)
+        return Response(data, code, headers, "text/html; charset=utf-8")
 
     def data(self, data: Mapping[str, object], status: int = 200) -> Response:
         """Return an answer for a script."""

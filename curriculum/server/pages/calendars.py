@@ -2,7 +2,6 @@
 
 import datetime as dt
 import io
-import re
 import urllib.parse
 from collections.abc import Mapping
 from email.utils import format_datetime, parsedate_to_datetime
@@ -18,6 +17,7 @@ from curriculum.server import addresses
 from curriculum.server.addresses import Feed
 from curriculum.server.feeds import Feeds, Sent, view_of
 from curriculum.server.limits import Limiter
+from curriculum.server.packing import takes_gzip
 from curriculum.server.site import Site
 from curriculum.server.visits import RefusedError, Visit
 
@@ -62,7 +62,7 @@ def _calendar(request: Request, sent: Sent, name: str) -> Response:
         return Response(status_code=304, headers=headers)
     headers["Content-Disposition"] = f"inline; filename=\"{name}\"; filename*=UTF-8''{name}"
     body = sent.body
-    if _takes_gzip(request.headers.get("accept-encoding", "")):
+    if takes_gzip(request.headers.get("accept-encoding", "")):
         headers["Content-Encoding"] = "gzip"
         body = sent.packed
     return Response(body, 200, headers, "text/calendar; charset=utf-8")
@@ -81,16 +81,6 @@ def _is_known(request: Request, sent: Sent) -> bool:
     if since.tzinfo is None:
         since = since.replace(tzinfo=dt.UTC)
     return sent.modified <= since
-
-
-def _takes_gzip(header: str) -> bool:
-    """Whether gzip is among the encodings that a client takes (RFC 9110, section 12.5.3)."""
-    for part in header.lower().split(","):
-        name, _, rest = part.partition(";")
-        if name.strip() in ("gzip", "x-gzip"):
-            weight = rest.strip().removeprefix("q=").strip()
-            return re.fullmatch(r"0(\.0*)?", weight) is None
-    return False
 
 
 def _no(status: int, says: str, wait: int = 0) -> Response:

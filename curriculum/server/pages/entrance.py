@@ -9,6 +9,7 @@ from curriculum.server import coaches
 from curriculum.server.assets import address_of, assets, edition
 from curriculum.server.keys import form_token, tidy
 from curriculum.server.limits import Limiter
+from curriculum.server.packing import takes_gzip
 from curriculum.server.visits import (
     SESSION_COOKIE,
     RefusedError,
@@ -74,7 +75,7 @@ def asset(request: Request) -> Response:
     if found is None or found.mark != request.path_params["mark"]:
         return PlainTextResponse("There is no such file.\n", 404)
     headers = {"Cache-Control": f"public, max-age={YEAR}, immutable", "Vary": "Accept-Encoding"}
-    if "gzip" in request.headers.get("accept-encoding", ""):
+    if takes_gzip(request.headers.get("accept-encoding", "")):
         return Response(found.packed, 200, {**headers, "Content-Encoding": "gzip"}, found.kind)
     return Response(found.body, 200, headers, found.kind)
 
