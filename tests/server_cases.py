@@ -173,7 +173,10 @@ class Served:
     def browser(self, *, loud: bool = True) -> TestClient:
         """Return a browser of somebody who is not signed in. loud: faults of the server raise."""
         return TestClient(
-            self.app, "http://testserver", raise_server_exceptions=loud, follow_redirects=False
+            self.app,
+            self.site.public or "http://testserver",
+            raise_server_exceptions=loud,
+            follow_redirects=False,
         )
 
     def coach(self, name: str = "Morag") -> TestClient:

@@ -26,7 +26,10 @@ class Field:
 
 @dataclass(frozen=True)
 class Table:
-    """A table of the season file whose entries can be added, changed and taken out."""
+    """A table of the season file whose entries can be added, changed and taken out.
+
+    one: what one entry is called, with its article.
+    """
 
     name: str
     title: str
@@ -46,7 +49,7 @@ TABLES: Mapping[str, Table] = {
         Table(
             "goal",
             "Goals",
-            "goal",
+            "a goal",
             "What the team should be able to do, and by when. Without a date: by the season's end.",
             (
                 Field("skill", "Skill", "skill", asked=True),
@@ -59,7 +62,7 @@ TABLES: Mapping[str, Table] = {
         Table(
             "game",
             "Games",
-            "game",
+            "a game",
             "",
             (
                 Field("id", "Id: small letters and dashes", asked=True),
@@ -73,7 +76,7 @@ TABLES: Mapping[str, Table] = {
         Table(
             "closure",
             "Closed gym",
-            "closure",
+            "a closure",
             "Both days are included.",
             (
                 Field("from", "First day", "date", asked=True),
@@ -84,7 +87,7 @@ TABLES: Mapping[str, Table] = {
         Table(
             "no_practice",
             "Dates without practice",
-            "date without practice",
+            "a date without practice",
             "",
             (
                 Field("date", "Date", "date", asked=True),
@@ -94,7 +97,7 @@ TABLES: Mapping[str, Table] = {
         Table(
             "move",
             "Moved practices",
-            "moved practice",
+            "a moved practice",
             "What is left empty stays as it was.",
             (
                 Field("of", "Date it had", "date", asked=True),
@@ -106,7 +109,7 @@ TABLES: Mapping[str, Table] = {
         Table(
             "practice_on",
             "Extra practices",
-            "extra practice",
+            "an extra practice",
             "",
             (
                 Field("date", "Date", "date", asked=True),

@@ -162,7 +162,7 @@ def _how(visit: Visit, feed: Feed, token: str) -> dict[str, Any]:
     segno.make(page, error="m").save(
         picture,
         kind="svg",
-        scale=4,
+        omitsize=True,
         border=4,
         xmldecl=False,
         svgclass="qr",

@@ -1,11 +1,13 @@
 """Edit the season's dates and goals, with the same checks as the command line."""
 
+import datetime as dt
 from collections.abc import Mapping
 from typing import Any
 
 from starlette.responses import Response
 
 from curriculum.models.skills import STAGES
+from curriculum.practice.words import clock, short_date, skill_name
 from curriculum.problems import FaultyInputError
 from curriculum.server.edits import (
     Change,
@@ -20,6 +22,7 @@ from curriculum.server.edits import (
 )
 from curriculum.server.tables import FRAME, TABLES, Field, MistypedError, Table, Value, value_of
 from curriculum.server.visits import RefusedError, Visit, plain
+from curriculum.workspace import Workspace
 
 
 def overview(visit: Visit) -> Response:
@@ -85,7 +88,10 @@ def _page(
         mark=now.mark,
         frame=FRAME,
         frame_values=dict(season) if isinstance(season, dict) else {},
-        tables=[(table, _shown(table, entries(document, table.name))) for table in TABLES.values()],
+        tables=[
+            (table, _shown(table, entries(document, table.name), space))
+            for table in TABLES.values()
+        ],
         skills=[(skill.id, skill.name, skill.strand) for skill in space.library.skills]
         if space
         else [],
@@ -101,15 +107,27 @@ def _page(
     )
 
 
-def _shown(table: Table, found: list[dict[str, Any]]) -> list[tuple[str, dict[str, Any]]]:
-    """Return the entries with what each is called in a word or two."""
-    return [(_called(table, entry), entry) for entry in found]
+def _shown(
+    table: Table, found: list[dict[str, Any]], space: Workspace | None
+) -> list[tuple[str, dict[str, Any]]]:
+    """Return the entries with what each is called in a few words."""
+    return [(_called(table, entry, space), entry) for entry in found]
 
 
-def _called(table: Table, entry: dict[str, Any]) -> str:
-    if table.name == "goal":
-        by = entry.get("by")
-        return f"{entry.get('skill', '')}, {entry.get('stage', '')}" + (f" by {by}" if by else "")
-    keys = [field.key for field in table.fields]
-    parts = [f"{entry[key]}" for key in keys if key in entry and not isinstance(entry[key], bool)]
-    return ", ".join(parts[:4])
+def _called(table: Table, entry: dict[str, Any], space: Workspace | None) -> str:
+    parts = []
+    for field in table.fields:
+        value = entry.get(field.key)
+        if value is None or field.kind in ("tick", "number"):
+            continue
+        words = _words(value)
+        if field.kind == "skill" and space is not None:
+            words = skill_name(space.library, words)
+        parts.append(f"by {words}" if field.kind == "by" else words)
+    return ", ".join(parts)
+
+
+def _words(value: object) -> str:
+    if isinstance(value, dt.date):
+        return short_date(value)
+    return clock(value) if isinstance(value, dt.time) else f"{value}"
