@@ -1,5 +1,6 @@
 """The graph of skills, to be explored: by strand, and around one skill."""
 
+import datetime as dt
 from dataclasses import dataclass
 
 from starlette.responses import Response
@@ -39,10 +40,10 @@ class Around:
 
 @dataclass(frozen=True)
 class Item:
-    """One skill in the list; when: its first and last lesson in words, "" without any."""
+    """One skill in the list; when: its first and last lesson, () without any."""
 
     skill: Skill
-    when: tuple[str, ...]
+    when: tuple[dt.date, ...]
     needs: int
     unlocks: int
 
@@ -72,12 +73,12 @@ def skill(visit: Visit) -> Response:
     return visit.page("skill.html", space=space, card=card, around=_around(space.library, card.id))
 
 
-def _dates(plan: Plan | None) -> dict[str, tuple[str, ...]]:
-    found: dict[str, tuple[str, ...]] = {}
+def _dates(plan: Plan | None) -> dict[str, tuple[dt.date, ...]]:
+    found: dict[str, tuple[dt.date, ...]] = {}
     for each in placed(plan) if plan else ():
         if each.block.kind != "review":
-            first = found.get(each.block.skill, (each.date.isoformat(),))[0]
-            found[each.block.skill] = (first, each.date.isoformat())
+            first = found.get(each.block.skill, (each.date,))[0]
+            found[each.block.skill] = (first, each.date)
     return found
 
 
