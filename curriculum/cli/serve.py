@@ -17,7 +17,13 @@ LOOPBACK = ("127.0.0.1", "::1", "localhost")
 @click.command()
 @season_argument
 @click.option("--host", default="127.0.0.1", show_default=True, help="The address to listen on.")
-@click.option("--port", type=click.IntRange(1, 65535), default=8080, show_default=True)
+@click.option(
+    "--port",
+    type=click.IntRange(1, 65535),
+    default=8080,
+    show_default=True,
+    help="The port to listen on.",
+)
 @click.option(
     "--public",
     metavar="URL",
