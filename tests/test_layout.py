@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from curriculum.gym.practices import Practice
 from curriculum.models.plan import Block, PlannedPractice
-from curriculum.models.skills import Library
+from curriculum.models.skills import Library, Stage
 from curriculum.practice.layout import Part, layout
 from curriculum.problems import FaultyInputError
 from tests.sample_plan import BLOCKS, GYM, LIBRARY, PLAN
@@ -108,6 +108,45 @@ def test_parts_of_no_minutes_are_left_out() -> None:
     bare = replace(PRACTICE, warm_up=0, breaks=0, cool_down=0, changeover=0)
 
     assert short(layout(bare, planned(75), EMPTY)) == ["17:30 75 a"]
+
+
+@pytest.mark.parametrize(
+    ("minutes", "split"),
+    [(12, [8, 4]), (15, [10, 5]), (20, [10, 10]), (9, [5, 4]), (8, [4, 4]), (6, [3, 3]), (5, [5])],
+)
+def test_the_end_of_a_warm_up_recalls(minutes: int, split: list[int]) -> None:
+    """Moving takes ten minutes at most, a recall four where there is room; common practice."""
+    warmer = replace(PRACTICE, warm_up=minutes, breaks=0)
+    parts = layout(warmer, planned(), EMPTY, recall=True)
+
+    assert [part.minutes for part in parts if part.kind in {"warm-up", "recall"}] == split
+
+
+@pytest.mark.parametrize(
+    ("stages", "water"),
+    [
+        (("guided", "guided", "guided"), "18:02 2 Water"),
+        (("guided", "guided", "live"), "18:08 2 Water"),
+        (("guided", "live", "live"), "18:02 2 Water"),
+        (("live", "guided", "guided"), "18:02 2 Water"),
+    ],
+)
+def test_water_follows_the_hard_block_of_two_about_as_near(
+    stages: tuple[Stage, ...], water: str
+) -> None:
+    """A live block whose end is about as near as another's is followed by the break.
+
+    12 + 11 + 9 + 6 + 2 + 5 leaves 30 of 75, so one break aims at minute 34 of 68. Blocks end at 23,
+    32 and 38: 11, 2 and 4 minutes off. Within two minutes of the nearest are the last two.
+    """
+    plan = planned(10, 8, 5)
+    blocks = tuple(
+        block.model_copy(update={"stage": stage})
+        for block, stage in zip(plan.blocks, stages, strict=True)
+    )
+    parts = layout(replace(PRACTICE, breaks=1), plan.model_copy(update={"blocks": blocks}), EMPTY)
+
+    assert [line for line in short(parts) if "Water" in line] == [water]
 
 
 def test_blocks_that_do_not_fit_are_refused() -> None:

@@ -1,8 +1,8 @@
-"""Prints: what stands on them, on how many pages, in which fonts, and the same bytes again."""
+"""All prints: tagged, titled, in our own fonts, the same bytes again; the season's own pages."""
 
 import datetime as dt
-import re
 import shutil
+import subprocess
 from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
@@ -15,94 +15,48 @@ import typst
 from pypdf import PdfReader
 
 from curriculum.models.plan import Plan
+from curriculum.models.season import Season
+from curriculum.outputs.pdf.families import families_pdf
 from curriculum.outputs.pdf.season import ROWS, _pages, season_pdf
-from curriculum.outputs.pdf.sheets import sheet_pdf, sheets_pdf
+from curriculum.outputs.pdf.sheets import booklet_pdf, sheet_pdf
+from curriculum.outputs.pdf.skills import skills_pdf
 from curriculum.outputs.pdf.typeset import FONTS, Paper, Printed
 from curriculum.practice.chart import ChartRow, chart
-from curriculum.practice.sheet import Sheet
+from curriculum.practice.skillmap import skill_map
 from curriculum.problems import Problem
-from tests.sample_plan import BLOCKS, GYM, LIBRARY, PLAN, SEASON, sheet
+from tests.pdf_reading import MADE, outside, overlapping, pages, squeezed
+from tests.sample_drills import DRILLS, drilled
+from tests.sample_plan import GYM, LIBRARY, PLAN, SEASON, sheet
 
-MADE = dt.datetime(2027, 1, 5, 9, 0, tzinfo=dt.UTC)
 STAR = "★"
 """A sign that our own fonts lack."""
 NOBODYS = "\U000f0000"
 """A private sign that no font has."""
+LONG = "Zażółć gęślą jaźń pod Chrząszczyżewoszycami, powiat Łękołody, "
 
-PRINTS: dict[str, Callable[[], Printed]] = {
-    "sheet": lambda: sheet_pdf(sheet("02-24"), MADE),
-    "sheet without blocks": lambda: sheet_pdf(sheet("03-12"), MADE, "letter"),
-    "season": lambda: season_pdf(PLAN, SEASON, LIBRARY, GYM, MADE),
+PRINTS: dict[str, Callable[[Paper], Printed]] = {
+    "sheet": lambda paper: sheet_pdf(drilled("02-03"), DRILLS, MADE, paper),
+    "sheet without blocks": lambda paper: sheet_pdf(sheet("03-12"), (), MADE, paper),
+    "booklet": lambda paper: booklet_pdf([drilled("02-03"), sheet("03-12")], DRILLS, MADE, paper),
+    "season": lambda paper: season_pdf(PLAN, SEASON, LIBRARY, GYM, MADE, paper),
+    "skills": lambda paper: skills_pdf(PLAN, SEASON, LIBRARY, MADE, paper),
+    "families": lambda paper: families_pdf(PLAN, SEASON, MADE, paper),
 }
 
 
-def pages(printed: Printed) -> list[str]:
-    """Return the text of each page, with all white space as single blanks."""
-    reader = PdfReader(BytesIO(printed.pdf))
-    return [" ".join(page.extract_text().split()) for page in reader.pages]
-
-
-def squeezed(text: str) -> str:
-    """Return a text without white space: where lines break does not count."""
-    return re.sub(r"\s", "", text)
-
-
-def long_sheet() -> Sheet:
-    """Return a sheet of twelve blocks, more than one page holds."""
-    page = sheet("02-24")
-    blocks = [row for row in page.rows if row.number]
-    many = tuple(replace(blocks[n % 4], number=n + 1) for n in range(12))
-    return replace(page, rows=(page.rows[0], *many, *page.rows[-2:]))
-
-
-def test_a_sheet_holds_all_its_words() -> None:
-    """Times, titles, stages, cues, faults, goals, next game and cautions all stand on the page."""
-    page = sheet("02-24")
-    words = [page.title, page.day, page.team, page.venue, page.supervision, *page.aims]
-    words += [*page.cautions, f"{page.start} – {page.end}", page.goals[0].skill]
-    for row in page.rows:
-        words += [row.clock, row.title, *row.tells, *row.cues, *row.faults, row.stage_means]
-    assert page.next_game
-    assert page.next_practice
-    words += [page.next_game.when, page.next_game.against, *page.next_practice.blocks]
-    (text,) = pages(sheet_pdf(page, MADE))
-
-    assert [each for each in words if squeezed(each) not in squeezed(text)] == []
-
-
-@pytest.mark.parametrize("paper", ["a4", "letter"])
-def test_every_practice_takes_one_page(paper: Paper) -> None:
-    """The booklet of a season has a page for each practice, in order, on either paper."""
-    sheets = [sheet(day) for day in BLOCKS]
-    texts = pages(sheets_pdf(sheets, MADE, paper))
-
-    assert len(texts) == len(sheets)
-    assert all(
-        squeezed(page.day) in squeezed(text) for page, text in zip(sheets, texts, strict=True)
+def long_names() -> tuple[Plan, Season]:
+    """Return the season with names as long as a file may hold."""
+    frame = SEASON.season.model_copy(update={"name": LONG * 2})
+    team = SEASON.team.model_copy(update={"name": LONG * 2})
+    venues = tuple(
+        venue.model_copy(update={"name": LONG, "address": LONG * 3}) for venue in SEASON.venue
     )
-
-
-def test_a_long_practice_runs_on_to_a_second_page() -> None:
-    """Twelve blocks take two pages; the second says what it continues, and no block is cut."""
-    first, second = pages(sheet_pdf(long_sheet(), MADE))
-
-    assert "(continued)" not in first
-    assert "Backdoor cut against a guided defender (continued)" in second
-    assert "page 2" in second
-    assert Counter(re.findall(r"COACH IT", first + second)) == {"COACH IT": 12}
-
-
-def test_after_a_long_practice_the_next_begins_afresh() -> None:
-    """In a booklet only pages that continue something say so."""
-    texts = pages(sheets_pdf([long_sheet(), sheet("03-12"), sheet("01-13")], MADE))
-
-    assert ["(continued)" in text for text in texts] == [False, True, False, False]
-
-
-def test_an_empty_booklet_is_refused() -> None:
-    """A booklet of no sheets is a mistake of the caller."""
-    with pytest.raises(ValueError, match="at least one sheet"):
-        sheets_pdf([], MADE)
+    games = tuple(
+        game.model_copy(update={"opponent": LONG * 2, "address": LONG}) for game in PLAN.games
+    )
+    closures = tuple(closed.model_copy(update={"reason": LONG * 2}) for closed in PLAN.closures)
+    season = SEASON.model_copy(update={"season": frame, "team": team, "venue": venues})
+    return PLAN.model_copy(update={"games": games, "closures": closures}), season
 
 
 def test_the_wall_chart_shows_each_mark() -> None:
@@ -143,16 +97,65 @@ def test_many_skills_go_on_pages_by_strand() -> None:
     assert _pages([]) == ((),)
 
 
+def test_the_map_shows_every_skill_with_its_week() -> None:
+    """Each skill's name stands on the page as text, and when it is first taught."""
+    (text,) = pages(skills_pdf(PLAN, SEASON, LIBRARY, MADE))
+
+    for node in skill_map(PLAN, SEASON, LIBRARY).nodes:
+        assert squeezed(node.name) in squeezed(text)
+        assert squeezed(node.when) in squeezed(text)
+
+
+def test_families_read_dates_and_nothing_that_is_taught() -> None:
+    """Months, gym times, games and closures stand on one page; no skill and no drill does."""
+    (text,) = pages(families_pdf(PLAN, SEASON, MADE))
+
+    for words in (
+        "January 2027",
+        "Wednesday, 17:30 to 18:45, North Gym, 4 Mole Road, Kestrel Quay",
+        "Sat 20 Feb, 10:00",
+        "Pinehill",
+        "half-term, floor being sanded",
+    ):
+        assert squeezed(words) in squeezed(text)
+    assert [skill.name for skill in LIBRARY.skills if squeezed(skill.name) in squeezed(text)] == []
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+@pytest.mark.parametrize("name", PRINTS)
+def test_words_lie_inside_the_page_and_apart(name: str, paper: Paper) -> None:
+    """By the positions of poppler's pdftotext no word leaves the page or covers another."""
+    printed = PRINTS[name](paper)
+
+    assert (outside(printed), overlapping(printed)) == ([], [])
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+@pytest.mark.parametrize("name", ["season", "skills", "families"])
+def test_long_names_are_shortened_and_stay_inside(name: str, paper: Paper) -> None:
+    """Names of a hundred letters end in an ellipsis where they would run over."""
+    plan, season = long_names()
+    printed = {
+        "season": lambda: season_pdf(plan, season, LIBRARY, GYM, MADE, paper),
+        "skills": lambda: skills_pdf(plan, season, LIBRARY, MADE, paper),
+        "families": lambda: families_pdf(plan, season, MADE, paper),
+    }[name]()
+
+    assert len(pages(printed)) == 1
+    assert "…" in pages(printed)[0]
+    assert (outside(printed), overlapping(printed)) == ([], [])
+
+
 @pytest.mark.parametrize("name", PRINTS)
 def test_the_same_data_gives_the_same_bytes(name: str) -> None:
     """Nothing but the data and the time goes into a file."""
-    assert PRINTS[name]().pdf == PRINTS[name]().pdf
+    assert PRINTS[name]("a4").pdf == PRINTS[name]("a4").pdf
 
 
 def test_the_time_is_an_argument() -> None:
     """The time that is written into the file is the one given."""
     later = MADE + dt.timedelta(days=1)
-    info = PdfReader(BytesIO(sheet_pdf(sheet("01-13"), later).pdf)).metadata
+    info = PdfReader(BytesIO(sheet_pdf(sheet("01-13"), (), later).pdf)).metadata
 
     assert info is not None
     assert info.creation_date == later
@@ -160,12 +163,36 @@ def test_the_time_is_an_argument() -> None:
 
 @pytest.mark.parametrize("name", PRINTS)
 def test_a_print_is_tagged_and_titled(name: str) -> None:
-    """A screen reader finds the structure, the language and a title to show."""
-    catalog = str(PdfReader(BytesIO(PRINTS[name]().pdf)).root_object)
+    """A screen reader finds the structure, the language and a title to show (read by pypdf)."""
+    catalog = str(PdfReader(BytesIO(PRINTS[name]("a4").pdf)).root_object)
 
     assert "'/Marked': True" in catalog
+    assert "'/StructTreeRoot'" in catalog
     assert "'/Lang': 'en'" in catalog
     assert "/DisplayDocTitle" in catalog
+
+
+@pytest.mark.parametrize("name", PRINTS)
+def test_a_second_reader_agrees(name: str) -> None:
+    """Poppler opens each print, calls it tagged, and finds headings and figures in its tags."""
+    if shutil.which("pdfinfo") is None:
+        pytest.skip("pdfinfo is missing (Debian package poppler-utils)")
+    printed = PRINTS[name]("a4")
+
+    def told(*options: str) -> str:
+        done = subprocess.run(
+            ["pdfinfo", *options, "-"], input=printed.pdf, capture_output=True, check=True
+        )
+        return done.stdout.decode(errors="replace")
+
+    facts = dict(line.split(":", 1) for line in told().splitlines() if ":" in line)
+    tags = told("-struct")
+
+    assert facts["Tagged"].strip() == "yes"
+    assert int(facts["Pages"]) == len(pages(printed))
+    assert "H1" in tags
+    if name in {"sheet", "booklet", "skills"}:
+        assert "Figure" in tags
 
 
 @pytest.mark.parametrize("name", PRINTS)
@@ -179,7 +206,7 @@ def test_templates_compile_without_warnings(name: str, monkeypatch: pytest.Monke
         return made
 
     monkeypatch.setattr(typst, "compile", strict)
-    printed = PRINTS[name]()
+    printed = PRINTS[name]("a4")
 
     assert (told, printed.problems) == ([], ())
 
@@ -209,30 +236,28 @@ def test_polish_greek_and_cyrillic_need_no_other_font() -> None:
     """Names of most European languages print with our own fonts."""
     page = replace(sheet("01-13"), title="Zażółć gęślą jaźń, Ελένη, Ольга, Ğş, Søren, Đặng")
 
-    assert sheet_pdf(page, MADE).problems == ()
+    assert sheet_pdf(page, (), MADE).problems == ()
 
 
-def test_markup_in_a_name_is_only_text() -> None:
-    """What looks like a command of the typesetter is printed as it stands."""
-    title = "#set page(fill: red) *b* $x$ `q` [x] \\ <end> // end"
-    (text,) = pages(sheet_pdf(replace(sheet("01-13"), title=title), MADE))
+def test_korean_names_print_with_a_font_that_has_them(tmp_path: Path) -> None:
+    """A font folder that the coach names gives Korean letters; nothing is left to warn of."""
+    font = Path("/usr/share/fonts/truetype/nanum/NanumGothic.ttf")
+    if not font.exists():
+        pytest.skip("no Korean font (Debian package fonts-nanum)")
+    shutil.copy(font, tmp_path)
+    page = replace(
+        sheet("01-13"), title="새로운 기술: 뒤로 돌아 들어가기", team="부산 갈매기 농구단"
+    )
+    printed = sheet_pdf(page, (), MADE, fonts=tmp_path)
 
-    assert squeezed(title) in squeezed(text)
-
-
-def test_a_very_long_word_stays_in_its_column() -> None:
-    """A word longer than its column is broken and not lost."""
-    word = "konstantynopolitańczykowianeczkowaty" * 2
-    page = sheet("01-13")
-    rows = tuple(replace(row, cues=(word,)) if row.number else row for row in page.rows)
-    (text,) = pages(sheet_pdf(replace(page, rows=rows), MADE))
-
-    assert squeezed(text).replace("\u200b", "").count(word) == 2
+    assert printed.problems == ()
+    assert squeezed(page.title) in squeezed(pages(printed)[0])
+    assert (outside(printed), overlapping(printed)) == ([], [])
 
 
 def test_a_letter_that_no_font_has_prints_with_a_warning() -> None:
     """The print comes out, untagged, and the warning names the sign and the way out."""
-    printed = sheet_pdf(replace(sheet("01-13"), title=f"A {NOBODYS} sign"), MADE)
+    printed = sheet_pdf(replace(sheet("01-13"), title=f"A {NOBODYS} sign"), (), MADE)
 
     assert printed.problems == (
         Problem(
@@ -252,9 +277,9 @@ def test_a_folder_of_fonts_fills_the_gap(tmp_path: Path) -> None:
     """A font that the coach names has the sign, and nothing is left to warn of."""
     font = Path("/usr/share/fonts/truetype/dejavu/DejaVuSans.ttf")
     if not font.exists():
-        pytest.skip("no free font with a star on this computer")
+        pytest.skip("no free font with a star on this computer (Debian package fonts-dejavu-core)")
     shutil.copy(font, tmp_path)
     starred = replace(sheet("01-13"), title=f"{STAR} day")
 
-    assert sheet_pdf(starred, MADE, fonts=tmp_path).problems == ()
-    assert [problem.found for problem in sheet_pdf(starred, MADE).problems] == [STAR]
+    assert sheet_pdf(starred, (), MADE, fonts=tmp_path).problems == ()
+    assert [problem.found for problem in sheet_pdf(starred, (), MADE).problems] == [STAR]

@@ -8,32 +8,10 @@ import pytest
 from curriculum.models.season import Team
 from curriculum.models.skills import Library
 from curriculum.practice.goals import GoalLine, NextGame
-from curriculum.practice.rows import Row
 from curriculum.practice.safety import adults_needed, supervision
 from curriculum.practice.sheet import NextPractice, sheet_of
+from tests.sample_drills import drilled
 from tests.sample_plan import BLOCKS, GYM, LIBRARY, PLAN, SEASON, sheet
-
-
-def test_a_block_row_says_everything_of_its_block() -> None:
-    """Kind, skill, stage in words, which of how many, when last, cues and faults stand in a row."""
-    row = next(row for row in sheet("02-03").rows if row.number == 1)
-
-    assert row == Row(
-        clock="17:42",
-        minutes=9,
-        kind="BUILD",
-        title="Give and go",
-        changeover=1,
-        number=1,
-        stage="guided",
-        stage_means="the defender is limited by a rule",
-        count="block 2 of 2",
-        last_time="last time Fri 29 Jan, guided",
-        strand="Moving without the ball",
-        tells=("Pass, then cut at once: it beats a defender who relaxes.",),
-        cues=("Pass, then go: no watching", "Step away first, then in front", "Hands up"),
-        faults=("Stands to admire the pass", "Cuts in a curve"),
-    )
 
 
 def test_the_rows_follow_the_clock() -> None:
@@ -41,7 +19,8 @@ def test_the_rows_follow_the_clock() -> None:
     rows = sheet("01-20").rows
 
     assert [(row.clock, row.minutes, row.kind, row.title) for row in rows] == [
-        ("17:30", 12, "WARM-UP", "Warm-up, and recall: Jump stop"),
+        ("17:30", 8, "WARM-UP", "Warm-up: move, land, balance"),
+        ("17:38", 4, "RECALL", "Recall: Jump stop"),
         ("17:42", 8, "NEW", "Pass to a runner"),
         ("17:51", 2, "WATER", "Water"),
         ("17:53", 8, "NEW", "V-cut"),
@@ -172,9 +151,9 @@ def test_recalls_take_turns_and_are_reached_before() -> None:
     and go needs the pass to a runner and the V-cut, both of the 22nd; two days later it is the
     V-cut's turn.
     """
-    titles = [sheet(day).rows[0].title for day in list(BLOCKS)[:6]]
+    titles = [sheet(day).rows[1].title for day in list(BLOCKS)[:6]]
 
-    assert [title.removeprefix("Warm-up, and recall: ") for title in titles] == [
+    assert [title.removeprefix("Recall: ") for title in titles] == [
         "Jump stop",
         "Jump stop",
         "Jump stop",
@@ -225,8 +204,8 @@ def test_adults_needed(children: int, age: int, adults: int | None) -> None:
 def test_a_coach_alone_is_told_to_find_help() -> None:
     """Too few coaches for the ratio are named with how many are missing."""
     assert supervision(10, (10, 11), 1) == (
-        "At least 2 adults for 10 players aged 10 to 11: 1 for every 8, never fewer than 2"
-        " (CPSU/NSPCC minimum). Local rules come first. You have 1 coach: find 1 more adult."
+        "At least 2 adults for 10 players aged 10 to 11: 1 for 8, never under 2 (CPSU/NSPCC); local"
+        " rules come first. You have 1 coach: find 1 more adult."
     )
 
 
@@ -243,6 +222,14 @@ def test_every_sheet_carries_the_usual_cautions() -> None:
 
     assert "medical advice" in head
     assert "water" in heat
+
+
+def test_what_to_bring_is_the_largest_need() -> None:
+    """On 13 January: two lay-up balls a group and five passing pairs at once, bibs for a side."""
+    page = drilled("01-13")
+    kits = [row.drill.kit for row in page.rows if row.drill]
+
+    assert page.kit == (f"{max(kit.balls for kit in kits)} balls", "5 bibs")
 
 
 def test_a_practice_that_moved_is_dated_by_the_gym() -> None:

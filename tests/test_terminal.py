@@ -18,6 +18,7 @@ from curriculum.outputs.terminal.skills import graph_view, skill_view, strand_vi
 from curriculum.outputs.terminal.week import week_view
 from curriculum.problems import Problem
 from tests.conftest import Golden
+from tests.sample_drills import drilled
 from tests.sample_plan import GYM, LIBRARY, PLAN, SEASON, sheet
 
 PROBLEMS = (
@@ -59,6 +60,7 @@ PAGES: dict[str, Callable[[], RenderableType]] = {
     "strand": lambda: strand_view(PLAN, SEASON, LIBRARY, "Moving without the ball"),
     "graph": lambda: graph_view(LIBRARY, PLAN),
     "sheet": lambda: sheet_view(sheet("02-24")),
+    "sheet-with-drills": lambda: sheet_view(drilled("02-03", missed={"give-and-go": ("Aoife",)})),
     "sheet-without-blocks": lambda: sheet_view(sheet("03-12")),
     "problems": lambda: problems_view(PROBLEMS),
     "difference": lambda: difference_view(PLAN, later_plan(), LIBRARY),

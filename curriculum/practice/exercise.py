@@ -79,14 +79,18 @@ def exercise(picked: Picked, coaches: int, groups: Sequence[Group]) -> Exercise:
 
 
 def _versions(drill: Drill, groups: Sequence[Group]) -> Iterator[Version]:
-    """Yield the version of each group of the team; of a team without groups the other two."""
+    """Yield the version of each group of the team; of a team without groups the other two.
+
+    A group for which the drill has no version of its own runs it as it is written.
+    """
     words: dict[Level, str] = {
         "easier": drill.easier or "",
         "as written": "",
         "harder": drill.harder or "",
     }
     for group in groups:
-        yield Version(f"{group.name} ({group.players})", group.level, words[group.level])
+        level = group.level if words[group.level] else "as written"
+        yield Version(f"{group.name} ({group.players})", level, words[level])
     if not groups:
         for level in ("easier", "harder"):
             if words[level]:
@@ -155,20 +159,25 @@ def rotation_in_short(drill: Drill) -> str:
     A side is all attackers, all defenders or a line; told so when each goes to another as a whole.
     Any other rotation is told step by step.
     """
-    after = {step.from_: step.to for step in drill.rotation}
-    circle = [drill.rotation[0].from_]
-    while len(circle) <= len(after) and after.get(circle[-1], circle[0]) != circle[0]:
+    arcs = [(step.from_.replace("-", " "), step.to.replace("-", " ")) for step in drill.rotation]
+    sides = [(_side(step.from_), _side(step.to)) for step in drill.rotation]
+    for each in (arcs, list(dict.fromkeys(sides))):
+        circle = _circle(each)
+        if len(circle) > 1:
+            return " → ".join((*circle, circle[0]))
+    return rotation_words(drill)
+
+
+def _circle(arcs: Sequence[tuple[str, str]]) -> tuple[str, ...]:
+    """Return the one circle that all arcs are part of, from the first on; empty for none."""
+    after = dict(arcs)
+    if len(after) < len(arcs):
+        return ()
+    circle = [arcs[0][0]]
+    while after.get(circle[-1]) not in (None, circle[0]) and len(circle) < len(after):
         circle.append(after[circle[-1]])
-    if len(circle) == len(drill.rotation) > 1:
-        return " → ".join(who.replace("-", " ") for who in (*circle, circle[0]))
-    sides: dict[str, str] = {}
-    for step in drill.rotation:
-        start, end = _side(step.from_), _side(step.to)
-        if sides.setdefault(start, end) != end:
-            return rotation_words(drill)
-    if len(sides) == len(drill.rotation):
-        return rotation_words(drill)
-    return " → ".join([*sides, *list(sides.values())[-1:]])
+    whole = len(circle) == len(after) and after.get(circle[-1]) == circle[0]
+    return tuple(circle) if whole else ()
 
 
 def _side(who: str) -> str:

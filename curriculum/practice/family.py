@@ -113,15 +113,15 @@ def _times(
     venues: Mapping[str, Venue],
 ) -> tuple[GymTime, ...]:
     found: dict[str, GymTime] = {}
-    for time in sorted(signs, key=lambda each: (signs[each], each)):
+    for time in sorted(signs, key=lambda each: (signs[each] == RARE, signs[each], each)):
         weekday, start, end, venue = time
         dates = [practice.date for practice in practices if _time(practice) == time]
         day = short_date(dates[0]) if len(dates) == 1 else DAYS[weekday]
         when, where = f"{day}, {start} to {end}", _where(venue, venues)
         sign = signs[time]
         if sign in found:
-            known = found[sign]
-            found[sign] = GymTime(sign, f"{known.when}; {when}, {where}", "")
+            known = ", ".join(words for words in (found[sign].when, found[sign].where) if words)
+            found[sign] = GymTime(sign, f"{known}; {when}, {where}", "")
         else:
             found[sign] = GymTime(sign, when, where)
     return tuple(found.values())

@@ -129,6 +129,7 @@ def _recall(
         title=f"Recall: {skill.name}",
         stage="unopposed",
         stage_means=STAGE_MEANS["unopposed"],
+        tells=() if drill else (f"{STAGE_MEANS['unopposed'].capitalize()}.",),
         cues=skill.cues[:2],
         drill=drill,
         catch_up=_catch_up(missed.get(skill.id, ())),
