@@ -25,7 +25,13 @@ HTML = "season.html"
 @season_argument
 @click.option("--out", type=click.Path(path_type=Path), help="Folder; default: print, beside it.")
 @click.option("--html", is_flag=True, help=f"Write one page for phones instead: {HTML}.")
-@click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True)
+@click.option(
+    "--paper",
+    type=click.Choice(["a4", "letter"]),
+    default="a4",
+    show_default=True,
+    help="Size of the paper.",
+)
 @click.option("--fonts", type=click.Path(path_type=Path, exists=True), help="More fonts, a folder.")
 @click.option(
     "--court",

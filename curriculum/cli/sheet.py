@@ -30,7 +30,13 @@ from curriculum.store import write_atomic
 @season_argument
 @click.argument("date", type=DateType(), required=False)
 @click.option("--pdf", type=click.Path(path_type=Path), help="Write the sheet to this PDF file.")
-@click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True)
+@click.option(
+    "--paper",
+    type=click.Choice(["a4", "letter"]),
+    default="a4",
+    show_default=True,
+    help="Size of the paper.",
+)
 @clock_options
 @json_option
 def command(
