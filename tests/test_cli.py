@@ -178,7 +178,7 @@ def test_a_torn_plan_is_a_problem_not_a_crash(line: Line, demo: Path) -> None:
         (("show", "--week", "0"), "Invalid value for '--week'"),
         (("show", "--chart", "--graph"), "choose one of"),
         (("new",), "Missing argument 'FOLDER'"),
-        (("new", "x", "--from", "nothing"), "there are kestrel-quay-u12"),
+        (("new", "x", "--from", "nothing"), "kestrel-quay-u12, kestrel-quay-u16"),
         (("flan",), "No such command 'flan'"),
         (("schema", "nothing"), "is not one of"),
     ],
