@@ -1,10 +1,12 @@
 """Share out the hours with CP-SAT: tier by tier, one worker, effort in deterministic time."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
+from random import Random
 from typing import TYPE_CHECKING, Literal
 
+from curriculum.club.allocate.greedy import beside, polished
 from curriculum.club.allocate.score import BEARABLE, alone, score
 from curriculum.club.allocate.week import APART_RATE, Option, Week
 
@@ -13,6 +15,10 @@ if TYPE_CHECKING:
 
 Verdict = Literal["optimal", "feasible", "infeasible", "unknown"]
 DAYS = range(7)
+SOME = 16
+"""Teams that choose anew together."""
+LEAST_EFFORT, MOST_EFFORT = 0.05, 1.5
+"""Effort that a round counts at least, so that easy rounds come to an end too, and at most."""
 
 
 @dataclass(frozen=True)
@@ -55,7 +61,8 @@ def share_out(
 ) -> tuple[Solved, Solved, Solved]:
     """Solve the three tiers in order, each fixed before the next; see `score` for what they are.
 
-    efforts: deterministic time of each tier, a unit is about a second.
+    efforts: deterministic time of each tier, a unit is about a second. Half of the last goes
+    into improving few teams at a time, before all are taken together for the proof.
     """
     built = _build(week)
     first = _run(built, _wanted(built), hint, efforts[0]).or_else(hint, score(week, hint)[0])
@@ -66,38 +73,70 @@ def share_out(
         second = _run(built, _changes(built), first.chosen, efforts[1]).or_else(
             first.chosen, score(week, first.chosen)[1]
         )
-    built = _build(week)
-    built.model.add(_wanted(built) <= first.value)
+    start = polished(week, min(second.chosen, hint, key=lambda chosen: score(week, chosen)))
+    start = _improved(week, start, efforts[2] / 2)
+    third = _last_tier(week, None, (first.value, second.value), start, efforts[2] / 2)
+    return first, second, third.or_else(start, score(week, start)[2])
+
+
+def _last_tier(
+    week: Week,
+    offered: Mapping[int, Sequence[Option]] | None,
+    limits: tuple[int, int],
+    hint: Sequence[Option],
+    effort: float,
+) -> Solved:
+    built = _build(week, offered)
+    built.model.add(_wanted(built) <= limits[0])
     if week.last:
-        built.model.add(_changes(built) <= second.value)
-    third = _run(built, _discomfort(built), second.chosen, efforts[2]).or_else(
-        second.chosen, score(week, second.chosen)[2]
-    )
-    return first, second, third
+        built.model.add(_changes(built) <= limits[1])
+    return _run(built, _discomfort(built), hint, effort)
+
+
+def _improved(week: Week, chosen: Sequence[Option], effort: float) -> tuple[Option, ...]:
+    """Return a better allocation: again and again some teams choose anew, all others staying.
+
+    Teams are drawn from one fixed sequence, so that the answer is always the same.
+    """
+    random = Random(0)  # noqa: S311 no secret
+    best, value = tuple(chosen), score(week, chosen)
+    spent = 0.0
+    while spent < effort and len(week.asks) > SOME:
+        free = set(random.sample(range(len(week.asks)), SOME))
+        fixed = [option for option in best if option.ask not in free]
+        offered = {ask: [o for o in fixed if o.ask == ask] for ask in range(len(week.asks))}
+        offered |= {ask: beside(week, ask, fixed) for ask in free}
+        found = _last_tier(week, offered, value[:2], best, MOST_EFFORT)
+        spent += found.effort + LEAST_EFFORT
+        if found.verdict in ("optimal", "feasible") and score(week, found.chosen) < value:
+            best, value = found.chosen, score(week, found.chosen)
+    return best
 
 
 def can_all(week: Week, asks: Sequence[int], effort: float) -> Verdict:
     """Return whether these teams, all others left out, can have every practice at full length."""
-    built = _build(week, frozenset(asks), whole=True)
+    offered = {ask: [o for o in week.options[ask] if not o.cut] for ask in asks}
+    built = _build(week, offered)
     for ask in asks:
         for lacking in built.missing[ask]:
             built.model.add(lacking == 0)
     return _run(built, None, (), effort).verdict
 
 
-def _build(week: Week, only: frozenset[int] | None = None, *, whole: bool = False) -> _Model:
+def _build(week: Week, offered: Mapping[int, Sequence[Option]] | None = None) -> _Model:
+    """Return the rules of a week. offered: choices by ask; asks without any are left out."""
     from ortools.sat.python import cp_model
 
     built = _Model(week, cp_model.CpModel())
     model = built.model
-    for ask, options in enumerate(week.options):
-        taken = only is None or ask in only
-        offered = [o for o in options if taken and not (whole and o.cut)]
-        for option in offered:
+    for ask, every in enumerate(week.options):
+        options = every if offered is None else offered.get(ask, ())
+        for option in options:
             built.held[option] = model.new_bool_var("")
         days = [model.new_bool_var("") for _ in DAYS]
         for day in DAYS:
-            model.add(sum(built.held[o] for o in offered if o.day == day) == days[day])
+            model.add(sum(built.held[o] for o in options if o.day == day) == days[day])
+        taken = offered is None or ask in offered
         practices = week.asks[ask].practices if taken else 0
         missing = [model.new_bool_var("") for _ in range(practices)]
         if taken:
@@ -194,7 +233,7 @@ def _discomfort(built: _Model) -> "cp_model.LinearExpr":
     for ask, options in enumerate(week.options):
         most = sum(o.cost for o in options) + 7 * APART_RATE
         unfair = model.new_int_var(0, most, "")
-        own = [(built.held[o], o.cost) for o in options]
+        own = [(built.held[o], o.cost) for o in options if o in built.held]
         for day in DAYS:
             row = model.new_bool_var("")
             today, tomorrow = built.days[ask][day], built.days[ask][(day + 1) % 7]

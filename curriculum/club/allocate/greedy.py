@@ -34,6 +34,17 @@ def greedy(week: Week, rounds: int) -> tuple[Option, ...]:
     return tuple(sorted(chosen, key=lambda option: (option.ask, option.day)))
 
 
+def polished(week: Week, chosen: Sequence[Option]) -> tuple[Option, ...]:
+    """Return an allocation after every team chose anew by itself, until none gains by it."""
+    best, trial = score(week, chosen), tuple(chosen)
+    while True:
+        before = best
+        for ask in range(len(week.asks)):
+            best, trial = _again(week, (ask,), trial, best)
+        if best == before:
+            return trial
+
+
 def _groups(teams: Sequence[int]) -> Iterator[tuple[int, ...]]:
     for ask in teams:
         yield (ask,)
@@ -55,15 +66,9 @@ def _again(
 
 def _choose(week: Week, ask: int, others: Sequence[Option]) -> tuple[Option, ...]:
     """Return a team's best choice of days beside what the others hold."""
-    load: dict[tuple[object, int], list[Option]] = {}
-    for option in others:
-        load.setdefault((option.court, option.day), []).append(option)
-    rivals = [o for o in others if set(week.asks[o.ask].coaches) & set(week.asks[ask].coaches)]
     by_day: dict[int, list[Option]] = {}
-    for option in week.options[ask]:
-        beside = load.get((option.court, option.day), ())
-        if _fits(option, beside) and not any(conflict(week, option, each) for each in rivals):
-            by_day.setdefault(option.day, []).append(option)
+    for option in beside(week, ask, others):
+        by_day.setdefault(option.day, []).append(option)
     good = {
         day: sorted(options, key=lambda o: (o.cut, not o.kept, o.cost, o.start, o.court))
         for day, options in sorted(by_day.items())
@@ -77,15 +82,29 @@ def _choose(week: Week, ask: int, others: Sequence[Option]) -> tuple[Option, ...
     return min(choices, key=_worth, default=())
 
 
+def beside(week: Week, ask: int, others: Sequence[Option]) -> list[Option]:
+    """Return the choices of a team that none of the others' practices excludes."""
+    load: dict[tuple[object, int], list[Option]] = {}
+    for option in others:
+        load.setdefault((option.court, option.day), []).append(option)
+    rivals = [o for o in others if set(week.asks[o.ask].coaches) & set(week.asks[ask].coaches)]
+    return [
+        option
+        for option in week.options[ask]
+        if _fits(option, load.get((option.court, option.day), ()))
+        and not any(conflict(week, option, each) for each in rivals)
+    ]
+
+
 def _worth(choice: tuple[Option, ...]) -> tuple[int, int, int]:
     kept = sum(option.kept for option in choice)
     return sum(option.cut for option in choice), -kept, cost_of(choice)
 
 
-def _fits(option: Option, beside: Sequence[Option]) -> bool:
+def _fits(option: Option, there: Sequence[Option]) -> bool:
     """Whether a court still has room for a practice."""
-    moments = [option.start, *(o.start for o in beside if option.start < o.start < option.end)]
+    moments = [option.start, *(o.start for o in there if option.start < o.start < option.end)]
     return all(
-        option.units + sum(o.units for o in beside if o.start <= moment < o.end) <= 2
+        option.units + sum(o.units for o in there if o.start <= moment < o.end) <= 2
         for moment in moments
     )
