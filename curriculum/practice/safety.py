@@ -15,7 +15,7 @@ CAUTIONS = (
 )
 
 MOVE = (
-    "Easy running in all directions, then faster, with stops and turns.",
+    "Run easily, then faster, with stops and turns.",
     "Jump, land softly on two feet, then on one: knees over toes, hold.",
     "Balance on one foot and pass. Squats, lunges, plank.",
 )

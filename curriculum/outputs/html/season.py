@@ -4,8 +4,8 @@ import datetime as dt
 from collections.abc import Sequence
 from functools import cache
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from curriculum.gym.practices import Gym
@@ -21,6 +21,9 @@ from curriculum.practice.family import family_dates
 from curriculum.practice.sheet import Sheet
 from curriculum.practice.skillmap import SkillMap, skill_map
 from curriculum.practice.words import MONTHS, printable, short_date
+
+if TYPE_CHECKING:
+    from jinja2 import Environment
 
 TEMPLATES = Path(__file__).parent / "templates"
 
@@ -89,7 +92,9 @@ def _text(name: str) -> str:
 
 
 @cache
-def _environment() -> Environment:
+def _environment() -> "Environment":
+    from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
     made = Environment(
         loader=FileSystemLoader(TEMPLATES),
         autoescape=True,
