@@ -3,9 +3,10 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from curriculum.schedule.decode import Decoder, Value
+from curriculum.schedule.decode import Decoder
 from curriculum.schedule.rules import orders, pin_choices
 from curriculum.schedule.search import Found, Search
+from curriculum.schedule.state import Value
 from curriculum.schedule.tables import Tables
 from curriculum.schedule.windows import windows_of
 

@@ -5,13 +5,22 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from random import Random
 
-from curriculum.schedule.decode import Decoder, Value
+from curriculum.schedule.decode import Decoder
 from curriculum.schedule.instance import Instance
+from curriculum.schedule.state import Value
 
 PRICES = {"pins": 1_000_000, "must": 20_000, "days": 200, "should": 8_000, "could": 1_000}
-MOVED, SOON = 2_000, 2
-"""What a search accepts a goal to cost in comfort, so that it can pass through worse plans; the
-plan that it returns is the best by the tiers in strict order."""
+STICKY = {
+    "pins": 1_000_000_000,
+    "must": 20_000_000,
+    "days": 200_000,
+    "should": 2_000_000,
+    "moved": 100_000,
+    "soon": 100,
+    "could": 50_000,
+}
+"""What a search accepts things to cost in comfort, so that it can pass through worse plans, before
+and after people know a plan; what it returns is the best plan by the tiers in strict order."""
 
 WARM, COLD = 300.0, 8.0
 """Comfort by which a plan may get worse in one move, on average, at the start and at the end."""
@@ -50,9 +59,7 @@ class Kin:
 
 def prices_of(instance: Instance) -> tuple[int, ...]:
     """Return the price of each entry of a value, comfort last at 1."""
-    changes = (MOVED, SOON) if instance.noticed else ()
-    upper = (PRICES["pins"], PRICES["must"], PRICES["days"], PRICES["should"])
-    return (*upper, *changes, PRICES["could"], 1)
+    return (*(STICKY if instance.noticed else PRICES).values(), 1)
 
 
 class Search:

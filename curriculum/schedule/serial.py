@@ -3,7 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from curriculum.schedule.decode import Decoder, Slots
+from curriculum.schedule.decode import Decoder
+from curriculum.schedule.state import Slots
 from curriculum.schedule.tables import Tables
 
 

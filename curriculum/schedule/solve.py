@@ -6,11 +6,11 @@ from typing import Literal
 
 from curriculum.schedule.anneal import anneal, best_rule
 from curriculum.schedule.bounds import critical_path, practices_needed, tier_bounds
-from curriculum.schedule.decode import Value
 from curriculum.schedule.effort import BUDGETS, FULL_SIZE, Budget, Effort
 from curriculum.schedule.exact.installed import installed
 from curriculum.schedule.finish import finished
 from curriculum.schedule.instance import Instance
+from curriculum.schedule.state import Value
 from curriculum.schedule.sticky import settle
 from curriculum.schedule.tables import tables_of
 from curriculum.schedule.timetable import Tiers, Timetable, dropped_pins, tiers
@@ -142,7 +142,7 @@ class _Solve:
             self._tell("search", tried / max(1, tries), value[1:])
 
         if self.instance.noticed:
-            settled = settle(self.tables, started, tries // 10, self.seed)
+            settled = settle(self.tables, started, tries, self.seed)
             self.plan, self.interrupted = settled.plan, settled.interrupted
             self.tried += settled.tried
         else:

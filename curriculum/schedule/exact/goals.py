@@ -8,10 +8,12 @@ from curriculum.schedule.exact.model import run
 from curriculum.schedule.exact.objective import SCALE
 from curriculum.schedule.exact.polish import met_goals, missed_goals, plan_value
 from curriculum.schedule.exact.season import Frame, season_model
-from curriculum.schedule.instance import MUST
+from curriculum.schedule.finish import with_expected_reviews
+from curriculum.schedule.instance import MUST, Instance
 from curriculum.schedule.rules import in_order_of_needs
+from curriculum.schedule.sticky import known_order
 from curriculum.schedule.tables import Tables
-from curriculum.schedule.timetable import Timetable, dropped_pins
+from curriculum.schedule.timetable import Timetable, dropped_pins, goal_tiers
 
 BY_FAR = 1_000_000
 """Days late that one must-goal outweighs."""
@@ -59,16 +61,24 @@ def better_goals(
     outcome = run(model.matrix, effort, seed, model.hint(plan))
     bound = -(-outcome.bound // SCALE) if outcome.verdict in ("optimal", "feasible") else 0
     bound, days = divmod(bound, BY_FAR) if musts else (bound, 0)
-    better = plan
-    if outcome.values:
+    better, spent, interrupted = plan, outcome.effort, outcome.interrupted
+    if outcome.values and plan_goals(instance, model.timetable(outcome.values), importance) < (
+        plan_goals(instance, plan, importance)
+    ):
         found = model.timetable(outcome.values)
-        for candidate in _completed(tables, found):
+        for candidate in completed(tables, found):
             if plan_value(instance, candidate) < plan_value(instance, better):
                 better = candidate
-    return Goals(better, bound, days, outcome.effort, outcome.interrupted)
+    return Goals(better, bound, days, spent, interrupted)
 
 
-def _completed(tables: Tables, found: Timetable) -> list[Timetable]:
+def plan_goals(instance: Instance, plan: Timetable, importance: int) -> tuple[int, ...]:
+    """Return what a plan misses of this importance and stricter ones, and days late."""
+    must, days, should, could = goal_tiers(instance, plan)
+    return (must, days, should, could)[: importance + 2]
+
+
+def completed(tables: Tables, found: Timetable) -> list[Timetable]:
     """Return plans that follow a solution of part of the jobs: its order, and its very places."""
     instance = tables.instance
     goals = met_goals(instance, found)
@@ -85,6 +95,12 @@ def _completed(tables: Tables, found: Timetable) -> list[Timetable]:
         for job in sorted(wanted)
         for number, practice in enumerate(found.blocks[job], start=1)
     }
+    if instance.noticed:
+        decoder = Decoder(tables, fixed, sticky=True)
+        return [
+            with_expected_reviews(tables, decoder.timetable(decoder.decode(items)))
+            for items in (known_order(instance), with_reviews(decoder, order))
+        ]
     plans = []
     for decoder in (Decoder(tables), Decoder(tables, fixed)):
         items = with_reviews(decoder, order)

@@ -2,10 +2,12 @@
 
 from dataclasses import replace
 
+from curriculum.schedule.exact.goals import completed
 from curriculum.schedule.exact.model import run
 from curriculum.schedule.exact.polish import Polished, part, plan_value, tier_frame
 from curriculum.schedule.exact.season import season_model
 from curriculum.schedule.finish import with_expected_reviews
+from curriculum.schedule.instance import COULD, SHOULD
 from curriculum.schedule.tables import Tables
 from curriculum.schedule.timetable import Timetable
 
@@ -23,10 +25,13 @@ def fewest_changes(tables: Tables, plan: Timetable, effort: float, seed: int) ->
     should-goals, None when it was not proven.
     """
     instance = tables.instance
-    spent, bound = 0.0, None
+    near = _near(tables, plan, effort, seed)
+    plan, spent, bound = near.plan, near.effort, None
+    if near.interrupted:
+        return near
     whole = replace(tier_frame(instance, plan), stay=True)
     whole = replace(
-        whole, hard=frozenset(n for n in whole.hard if instance.goals[n].importance < 2)
+        whole, hard=frozenset(n for n in whole.hard if instance.goals[n].importance < COULD)
     )
     for reach in REACHES:
         end = min(instance.practices, instance.first_open + reach)
@@ -47,3 +52,20 @@ def fewest_changes(tables: Tables, plan: Timetable, effort: float, seed: int) ->
         if everything:
             break
     return Polished(plan, spent, bound)
+
+
+def _near(tables: Tables, plan: Timetable, effort: float, seed: int) -> Polished:
+    """Place what must- and should-goals ask for, that alone, near where people expect it.
+
+    The rest then goes back to its places as far as there is room.
+    """
+    instance = tables.instance
+    frame = tier_frame(instance, plan)
+    caps = {each: most for each, most in frame.caps.items() if each < COULD}
+    frame = replace(frame, caps=caps, stay=True, with_comfort=False, goals_up_to=SHOULD)
+    model = season_model(tables, frame)
+    outcome = run(model.matrix, effort, seed, model.hint(plan))
+    if outcome.values:
+        found = completed(tables, model.timetable(outcome.values))
+        plan = min((plan, *found), key=lambda each: plan_value(instance, each))
+    return Polished(plan, outcome.effort, interrupted=outcome.interrupted)
