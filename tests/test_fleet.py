@@ -272,6 +272,26 @@ def test_only_so_many_teams_are_on_their_way(folder: Path) -> None:
     assert most <= 4
 
 
+def test_executors_are_renewed(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """After so many teams a new executor goes on with the rest, each team once."""
+    monkeypatch.setattr(run, "work", deadly)
+    monkeypatch.setattr(run, "RENEWED_AFTER", 3)
+    plain = pack((), "a", folder / "u8-girls", ORDERS)
+    started = 0
+
+    @contextmanager
+    def counting() -> Iterator[Executor]:
+        nonlocal started
+        started += 1
+        with in_process()() as executor:
+            yield executor
+
+    found = list(run_all([replace(plain, team=f"t{n}") for n in range(7)], counting, window=2))
+
+    assert [each.team for each in found] == [f"t{n}" for n in range(7)]
+    assert started == 3
+
+
 def test_an_executor_is_any_standard_one(folder: Path) -> None:
     """Whatever follows the standard interface will do, such as threads."""
     from concurrent.futures import ThreadPoolExecutor

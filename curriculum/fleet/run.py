@@ -14,6 +14,9 @@ from curriculum.problems import FaultyInputError
 from curriculum.store import write_atomic
 from curriculum.workspace import PLAN_FILE
 
+RENEWED_AFTER = 500
+"""Teams after which a new executor is started: whatever one holds on to stays bounded."""
+
 
 def plan_clubs(
     clubs: Iterable[tuple[Path, Sequence[str]]], orders: Orders, start: Start, window: int
@@ -75,8 +78,9 @@ def _digest(parcel: Parcel) -> str:
 def run_all(parcels: Iterable[Parcel | Outcome], start: Start, window: int) -> Iterator[Outcome]:
     """Work through parcels, so many on their way at once; outcomes among them pass through.
 
-    A worker that dies takes its executor with it: then a new one is started, the parcels that were
-    on their way are tried again one by one, and the one that kills its worker again is given up.
+    Executors are renewed now and then. A worker that dies takes its executor with it: then a new
+    one is started, the parcels that were on their way are tried again one by one, and the one that
+    kills its worker again is given up.
     """
     waiting = iter(parcels)
     suspects: list[Parcel] = []
@@ -93,12 +97,16 @@ def run_all(parcels: Iterable[Parcel | Outcome], start: Start, window: int) -> I
 def _until_broken(
     executor: Executor, waiting: Iterator[Parcel | Outcome], window: int
 ) -> Generator[Outcome, None, tuple[list[Parcel], bool]]:
-    """Yield outcomes; return what was on its way when the executor broke, and if all is done."""
+    """Yield outcomes; return what was on its way when the executor broke, and if all is done.
+
+    Not all is done, though nothing broke, when the executor has had as many as it may.
+    """
     under_way: dict[Future[Outcome], Parcel] = {}
-    more = True
-    while more or under_way:
-        while more and len(under_way) < window:
+    more, taken = True, 0
+    while under_way or (more and taken < RENEWED_AFTER):
+        while more and taken < RENEWED_AFTER and len(under_way) < window:
             parcel = next(waiting, None)
+            taken += 1
             if parcel is None:
                 more = False
             elif isinstance(parcel, Outcome):
@@ -108,14 +116,14 @@ def _until_broken(
                     under_way[executor.submit(work, parcel)] = parcel
                 except BrokenExecutor:
                     return [parcel, *under_way.values()], False
-        done = wait(under_way, return_when=FIRST_COMPLETED).done
+        done = wait(under_way, return_when=FIRST_COMPLETED).done if under_way else set()
         for future in [each for each in under_way if each in done]:
             parcel = under_way.pop(future)
             fault = future.exception()
             if isinstance(fault, BrokenExecutor):
                 return [parcel, *under_way.values()], False
             yield _outcome(parcel, future)
-    return [], True
+    return [], not more
 
 
 def _one_by_one(executor: Executor, suspects: list[Parcel]) -> Iterator[Outcome]:
