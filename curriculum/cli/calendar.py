@@ -192,6 +192,7 @@ def _publish(
         show_json({"steps": steps_done, "problems": as_data(outcome.problems)})
     else:
         steps = ", ".join(f"{count} {step}" for step, count in sorted(outcome.steps.items()))
-        click.echo(f"Published to {where}: {steps or 'nothing to do'}.")
+        if outcome.steps or not errors(outcome.problems):
+            click.echo(f"Published to {where}: {steps or 'nothing to do'}.")
         warn(outcome.problems)
     return 1 if errors(outcome.problems) else 0
