@@ -64,6 +64,8 @@ def run(
     parameters.symmetry_level = 0
     parameters.catch_sigint_signal = False
     status, interrupted = _interruptible(solver, model)
+    if status is None:
+        return Outcome("unknown", (), 0, 0, 0.0, interrupted)
     found = status in (cp_model.OPTIMAL, cp_model.FEASIBLE)
     verdicts: dict[int, Verdict] = {
         int(cp_model.OPTIMAL): "optimal",
@@ -117,16 +119,29 @@ def _translated(
 
 def _interruptible(
     solver: "cp_model.CpSolver", model: "cp_model.CpModel"
-) -> "tuple[cp_model.CpSolverStatus, bool]":
-    """Solve in a thread, so that an interrupt reaches Python and stops the search in good order."""
+) -> "tuple[cp_model.CpSolverStatus | None, bool]":
+    """Solve in a thread, so that an interrupt reaches Python and stops the search in good order.
+
+    No status when the solver itself failed.
+    """
     found: list[cp_model.CpSolverStatus] = []
-    worker = threading.Thread(target=lambda: found.append(solver.solve(model)))
+    done = threading.Event()
+
+    def work() -> None:
+        try:
+            found.append(solver.solve(model))
+        finally:
+            done.set()
+
+    worker = threading.Thread(target=work)
     interrupted = False
     worker.start()
-    while worker.is_alive():
+    # An interrupted join would take the thread for ended (CPython 3.11), an event does not.
+    while not done.is_set():
         try:
-            worker.join()
+            done.wait()
         except KeyboardInterrupt:
             interrupted = True
             solver.stop_search()
-    return found[0], interrupted
+    worker.join()
+    return (found[0] if found else None), interrupted
