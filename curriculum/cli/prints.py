@@ -90,6 +90,6 @@ def _watched(jobs: Iterable[Print]) -> Iterator[Print]:
     with Progress(*columns, console=Console(stderr=True), transient=True) as bars:
         task = bars.add_task("", total=len(every))
         for job in every:
-            bars.update(task, description=job.what)
+            bars.update(task, description=job.what, refresh=True)
             yield job
             bars.advance(task)
