@@ -1,6 +1,6 @@
 """Win missed goals by exact search, and bound how few can be missed, comfort left aside."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from curriculum.schedule.anneal import with_reviews
 from curriculum.schedule.decode import Decoder
@@ -17,6 +17,10 @@ from curriculum.schedule.timetable import Timetable, dropped_pins, goal_tiers
 
 BY_FAR = 1_000_000
 """Days late that one must-goal outweighs."""
+
+
+FEW = 40
+"""Practices up to which it pays to choose a way to fill each."""
 
 
 @dataclass(frozen=True)
@@ -56,9 +60,14 @@ def better_goals(
         dropped=len(dropped_pins(instance, plan)),
         with_comfort=False,
         goals_up_to=importance,
+        fillings=instance.practices <= FEW,
     )
     model = season_model(tables, frame)
-    outcome = run(model.matrix, effort, seed, model.hint(plan))
+    outcome = run(model.matrix, effort / 2, seed, model.hint(plan))
+    if outcome.verdict in ("feasible", "unknown") and not outcome.interrupted:
+        hint = outcome.values or model.hint(plan)
+        proven = run(model.matrix, effort / 2, seed, hint, mode="prove")
+        outcome = replace(proven, effort=outcome.effort + proven.effort)
     bound = -(-outcome.bound // SCALE) if outcome.verdict in ("optimal", "feasible") else 0
     bound, days = divmod(bound, BY_FAR) if musts else (bound, 0)
     better, spent, interrupted = plan, outcome.effort, outcome.interrupted

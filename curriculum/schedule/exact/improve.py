@@ -78,7 +78,7 @@ class _Work:
                 continue
             if importance == COULD and self.tables.instance.noticed:
                 continue
-            share = self.budget.exact / 2
+            share = self.budget.exact + self.budget.proof / 5
             found = better_goals(self.tables, self.plan, importance, share, self.seed)
             self.effort += found.effort
             self.plan = found.plan
