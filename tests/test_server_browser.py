@@ -3,62 +3,22 @@
 Chromium is the system's; the checker is axe-core, fetched with npm.
 """
 
-import json
 import re
-import shutil
-import subprocess
-import tempfile
 import urllib.request
 from collections.abc import Iterator
-from functools import cache
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pytest
 
 from curriculum.records.database import history, open_record
+from tests.browser import CHROMIUM, OPTIONS, SIZES, axe, grave_faults, missing
 from tests.server_cases import SECOND_ONE, plan_in, season_folder
 from tests.server_process import Running
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page
 
-CHROMIUM = shutil.which("chromium")
-OPTIONS = [
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-]
 FRIDAY = "2027-01-15T18:50"
-SIZES = {"phone": (360, 740), "desk": (1200, 800)}
-GRAVE = ("serious", "critical")
-
-
-def missing() -> str:
-    """Say what this machine lacks, "" when nothing."""
-    try:
-        import playwright.sync_api  # noqa: F401
-    except ImportError:
-        return "needs the package playwright"
-    return "" if CHROMIUM else "needs Debian's package chromium"
-
-
-@cache
-def axe() -> str:
-    """Return the checker's script, "" when it cannot be fetched."""
-    folder = Path(tempfile.gettempdir()) / "curriculum-axe"
-    script = folder / "node_modules" / "axe-core" / "axe.min.js"
-    if not script.exists() and shutil.which("npm"):
-        folder.mkdir(exist_ok=True)
-        command = ["npm", "install", "--no-audit", "--no-fund", "--no-package-lock", "axe-core@4"]
-        subprocess.run(command, cwd=folder, capture_output=True, timeout=120, check=False)
-    return script.read_text() if script.exists() else ""
-
-
 pytestmark = [
     pytest.mark.skipif(bool(missing()), reason=missing() or "all is here"),
     pytest.mark.filterwarnings("ignore::ResourceWarning"),
@@ -178,6 +138,7 @@ def test_without_scripts_everything_can_be_recorded(chromium: "Browser", running
     page.goto(f"{running.address}/practice/{SECOND_ONE}/record")
     page.get_by_label("Note for yourself").fill("No script")
     page.get_by_role("button", name="Save the record").click()
+    page.wait_for_url("**/recorded")
 
     assert page.get_by_role("heading", name="Recorded").count() == 1
 
@@ -187,21 +148,20 @@ def test_an_accessibility_checker_finds_nothing_grave(
     chromium: "Browser", running: Running, size: str, scheme: str
 ) -> None:
     """axe-core (Deque, MPL 2.0) with all its rules, on every kind of page."""
-    script = axe()
-    if not script:
+    if not axe():
         pytest.skip("npm cannot fetch axe-core here")
     page = sized(chromium, size, color_scheme=scheme)
     page.goto(f"{running.address}/sign-in")
-    found = {"/sign-in": check(page, script)}
+    found = {"/sign-in": check(page)}
     sign_in(page, running)
     for path in PAGES:
         page.goto(f"{running.address}{path}")
         page.evaluate("document.querySelectorAll('details').forEach(each => { each.open = true; })")
-        found[path] = check(page, script)
+        found[path] = check(page)
     page.goto(f"{running.address}/calendars")
     page.get_by_role("button", name="Make the address").click()
     page.get_by_label("Or copy this address").wait_for()
-    found["subscribe"] = check(page, script)
+    found["subscribe"] = check(page)
 
     assert {path: faults for path, faults in found.items() if faults} == {}
 
@@ -220,16 +180,9 @@ PAGES = (
 )
 
 
-def check(page: "Page", script: str) -> list[str]:
+def check(page: "Page") -> list[str]:
     """Return the grave faults of a page, and whether it is wider than the window."""
-    page.evaluate(script)
-    told = page.evaluate("async () => JSON.stringify((await axe.run()).violations)")
-    grave = [
-        f"{fault['id']}: {node['html'][:120]}"
-        for fault in json.loads(told)
-        if fault["impact"] in GRAVE
-        for node in fault["nodes"][:2]
-    ]
+    grave = grave_faults(page)
     over = page.evaluate("document.documentElement.scrollWidth - window.innerWidth")
     return [*grave, *([f"{over} pixels too wide"] if over > 0 else [])]
 
