@@ -6,6 +6,7 @@ Chromium is the system's; the checker is axe-core, fetched with npm.
 import re
 import urllib.request
 from collections.abc import Iterator
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pytest
