@@ -20,11 +20,11 @@ from curriculum.outputs.picture.drills import DEFAULT_COURT
 from curriculum.practice.book import Book, book_of
 from curriculum.practice.rows import Missed
 from curriculum.practice.sheet import Sheet, page_of
-from curriculum.practice.words import short_date
 from curriculum.problems import FaultyInputError, Problem
 from curriculum.publish.address import Login
 from curriculum.publish.caldav_server import CalDavServer
 from curriculum.publish.run import Outcome, ServerError, publish
+from curriculum.wording import short_date
 from curriculum.workspace import LEDGER_FILE, Workspace
 
 MOST_NAMED = 3

@@ -24,10 +24,10 @@ from curriculum.models.record import (
     Went,
 )
 from curriculum.practice.progress import reached
-from curriculum.practice.words import clock, listed, short_date
 from curriculum.problems import FaultyInputError, Problem, errors
 from curriculum.records.database import RECORD_FILE, history, open_record, record_practice
 from curriculum.starter import keep_private
+from curriculum.wording import clock, listed, short_date
 from curriculum.workspace import PLAN_FILE, Workspace, open_season
 
 MOST_NAMED = 3

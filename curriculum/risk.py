@@ -3,8 +3,6 @@
 import datetime as dt
 from dataclasses import dataclass, replace
 
-from curriculum.files.nearest import listed
-from curriculum.gym.bookings import day_words
 from curriculum.gym.practices import Gym
 from curriculum.gym.quiet import quiet_ids
 from curriculum.models.plan import Plan
@@ -17,6 +15,7 @@ from curriculum.schedule.explain.words import Names, names_of
 from curriculum.schedule.instance import COULD, Instance, build, held_of
 from curriculum.schedule.losses import hanging_on, missed_at_once, missed_in_earnest, ways_of
 from curriculum.schedule.reread import timetable_of
+from curriculum.wording import listed, short_date
 from curriculum.workload import Target, Workload
 
 MOST_PLANS = 8
@@ -132,7 +131,7 @@ def _without(season: Season, gym: Gym, workload: Workload, plan: Plan, practice:
 
 def _risk(gym: Gym, target: Target, practices: list[int], names: Names) -> Risk:
     lost = [gym.practices[practice] for practice in practices]
-    days = [day_words(practice.date) for practice in lost]
+    days = [short_date(practice.date) for practice in lost]
     if len(days) <= MOST_NAMED:
         when = f"{listed(days, 'or')} is lost"
     else:

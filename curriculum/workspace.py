@@ -30,8 +30,8 @@ from curriculum.practice.soundness import drill_faults
 from curriculum.problems import FaultyInputError, Problem, errors
 from curriculum.records.database import RECORD_FILE, read_record
 from curriculum.referee.judge import judge
-from curriculum.referee.verdict import count
 from curriculum.store import read_plan
+from curriculum.wording import counted
 from curriculum.workload import Workload, workload_of
 
 PLAN_FILE = "plan.json"
@@ -159,7 +159,7 @@ def breaches(space: Workspace, plan: Plan | None, today: dt.date) -> tuple[Probl
     if verdict.breaches and since:
         says = "the plan does not follow yet what was recorded after it was made"
         way_out = "see what would change, and write it, with `curriculum plan`"
-        return (Problem(file, 0, "", says, count(since, "practice"), way_out, "warning"),)
+        return (Problem(file, 0, "", says, counted(since, "practice"), way_out, "warning"),)
     way_out = "make the plan anew with `curriculum plan`, or undo the edit"
     return tuple(
         Problem(file, 0, breach.rule, breach.says, "", way_out) for breach in verdict.breaches
@@ -194,7 +194,9 @@ def _present_record(home: Path, season: Season, problems: list[Problem]) -> Reco
         file = str(home / RECORD_FILE)
         says = "practices are recorded on dates outside the season, and count for nothing"
         way_out = "set the season's dates right, or begin a record of its own for a new season"
-        problems.append(Problem(file, 0, "", says, count(outside, "practice"), way_out, "warning"))
+        problems.append(
+            Problem(file, 0, "", says, counted(outside, "practice"), way_out, "warning")
+        )
     return inside
 
 

@@ -12,7 +12,7 @@ ROOT = Path(__file__).parent.parent
 PACKAGE = ROOT / "curriculum"
 
 ROWS: tuple[tuple[str, ...], ...] = (
-    ("problems", "spans"),
+    ("problems", "spans", "wording"),
     ("models",),
     ("files", "store", "ledger", "records"),
     ("graph", "gym"),

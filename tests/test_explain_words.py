@@ -1,29 +1,9 @@
 """Stages, goals, pins and lists in the words of explanations."""
 
-import pytest
-
 from curriculum.models.season import Pin
-from curriculum.schedule.explain.words import due_words, named, names_of
+from curriculum.schedule.explain.words import due_words, names_of
 from curriculum.workload import workload_of
 from tests.build import day, game, goal, library, season
-
-
-@pytest.mark.parametrize(
-    ("words", "most", "joined"),
-    [
-        ([], 0, ""),
-        (["a"], 0, "a"),
-        (["a", "b"], 0, "a and b"),
-        (["a", "b", "c"], 0, "a, b and c"),
-        (["a", "b", "c", "d"], 2, "a, b and 2 more"),
-        (["a", "b"], 2, "a and b"),
-        (["Cut, then fill", "b"], 0, "Cut, then fill and b"),
-        (["Cut, then fill", "b", "c"], 0, "Cut, then fill; b and c"),
-    ],
-)
-def test_lists(words: list[str], most: int, joined: str) -> None:
-    """Words are joined as one says them, the rest is counted."""
-    assert named(words, most) == joined
 
 
 def test_names_of_stages_goals_and_pins() -> None:

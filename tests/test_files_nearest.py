@@ -2,7 +2,7 @@
 
 import pytest
 
-from curriculum.files.nearest import listed, nearest, slug, suggest
+from curriculum.files.nearest import nearest, slug, suggest
 
 NAMES = ("weekday", "start", "minutes", "venue", "warm_up", "break_minutes")
 
@@ -39,16 +39,6 @@ def test_few_names_are_all_told() -> None:
     assert suggest("x", (), "look") == "look"
     assert suggest("x", many, "look") == "look"
     assert suggest("on", ("one", "two"), "look") == 'did you mean "one"?'
-
-
-def test_lists_in_sentences() -> None:
-    """The last word is joined by and, or."""
-    assert [listed(words, "or") for words in ([], ["a"], ["a", "b"], ["a", "b", "c"])] == [
-        "",
-        "a",
-        "a or b",
-        "a, b or c",
-    ]
 
 
 def test_a_text_as_an_id() -> None:

@@ -4,7 +4,7 @@ import datetime as dt
 
 import pytest
 
-from curriculum.gym.bookings import bookings_of, day_words, moment_words
+from curriculum.gym.bookings import bookings_of
 from curriculum.gym.practices import At
 from tests.gym_season import WEDNESDAY, day, written
 
@@ -125,11 +125,3 @@ def test_where_it_was_first_planned() -> None:
     (booking,), _ = bookings_of(written(WEDNESDAY + "until = 2027-01-13"))
 
     assert booking.at == booking.first == At(day("01-13"), dt.time(17, 30), "north-gym")
-
-
-def test_words_of_a_date_and_a_moment() -> None:
-    """Dates are named without leading noughts, times with them."""
-    assert (day_words(day("02-03")), moment_words(day("02-11"), dt.time(9, 5))) == (
-        "Wed 3 Feb",
-        "Thu 11 Feb 09:05",
-    )

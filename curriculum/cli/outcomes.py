@@ -7,8 +7,9 @@ import click
 from curriculum.graph import Node, split_need
 from curriculum.models.record import BlockRecord, Held, Went
 from curriculum.models.skills import Library
-from curriculum.practice.words import KIND_WORD, listed, skill_name
+from curriculum.practice.words import KIND_WORD, skill_name
 from curriculum.recording import Blank, Outcome, Said
+from curriculum.wording import listed
 
 WORDS: dict[str, Outcome] = {
     "held": Outcome("held"),

@@ -30,11 +30,11 @@ from curriculum.outputs.terminal.record import (
     history_view,
     record_view,
 )
-from curriculum.practice.words import clock, counted, long_date
 from curriculum.recording import Blank, Outcome, Said, blank_of, entry_of, keep_entry, submissions
 from curriculum.records.database import RECORD_FILE, backup
 from curriculum.records.export import csv_text, history_data, saved_data
 from curriculum.store import json_bytes, write_atomic
+from curriculum.wording import clock, counted, long_date
 from curriculum.workspace import Workspace
 
 CLIENT_BYTES = 12

@@ -7,9 +7,9 @@ from itertools import combinations
 from typing import Literal
 
 from curriculum.club.uses import Use, by_day
-from curriculum.gym.bookings import day_words
 from curriculum.models.club import Club
 from curriculum.models.season import WEEKDAYS
+from curriculum.wording import short_date
 
 Kind = Literal["court", "coach", "hours"]
 
@@ -32,7 +32,7 @@ class TeamClash:
     def words(self) -> str:
         """It in a sentence."""
         more = f", and on {self.times - 1} more dates" if self.times > 1 else ""
-        return f"{day_words(self.date)}, {self.where}: {self.says}{more}"
+        return f"{short_date(self.date)}, {self.where}: {self.says}{more}"
 
 
 def clashes_of_teams(club: Club, uses: Sequence[Use]) -> tuple[TeamClash, ...]:

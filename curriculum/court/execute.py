@@ -12,9 +12,9 @@ from curriculum.court.scene import Execution, Frame, Move
 from curriculum.court.setup import Floor, arm_of, set_up
 from curriculum.court.spots import FIVE_SPOTS, in_words, spots
 from curriculum.court.stance import beside, make_room, screening_place, stance
-from curriculum.files.nearest import listed
 from curriculum.models.drills import Action, Drill, is_attacker, is_cone, is_defender
 from curriculum.problems import Problem
+from curriculum.wording import listed
 
 HAND_TO_HAND = 2.0
 """Metres that a handoff bridges at most."""
@@ -222,14 +222,14 @@ class _Play:
             if pair not in self.floor.tied:
                 self.floor.tied.add(pair)
                 where = near_spot(self.at[who], self._spots)
-                says = f"{listed(sorted(pair), 'and')} end on one spot{where}"
+                says = f"{listed(sorted(pair))} end on one spot{where}"
                 wrong.append((says, f"send {mover} to another spot, or move the other first"))
         return wrong
 
     def _no_ball(self, who: str, word: str) -> list[_Step]:
         if who in self.holders:
             return []
-        have = listed(sorted(self.holders), "and")
+        have = listed(sorted(self.holders))
         has = "nobody has one" if not have else f"{have} {'has' if ',' not in have else 'have'} it"
         return [(f"{who} {word} without a ball", f"{has}; set ball = true, or pass first")]
 

@@ -5,8 +5,8 @@ from curriculum.court.geometry import FIBA
 from curriculum.court.scene import Frame, Move
 from curriculum.court.setup import set_up
 from curriculum.court.spots import in_words, spots
-from curriculum.files.nearest import listed
 from curriculum.models.drills import Drill, Spot, is_coach
+from curriculum.wording import listed
 
 
 def describe(drill: Drill) -> str:
@@ -26,7 +26,7 @@ def _start(drill: Drill) -> str:
     players = [_stands(spot) for spot in drill.spots if spot.who in floor.at]
     balls = [_name(spot.who) for spot in drill.spots if spot.ball]
     have = "has" if len(balls) == 1 else "have"
-    ball = f" {listed(balls, 'and')} {have} the ball." if balls else ""
+    ball = f" {listed(balls)} {have} the ball." if balls else ""
     return f"{'; '.join(players)}.{ball}"
 
 
@@ -60,7 +60,7 @@ def _deeds(drill: Drill, frame: Frame) -> str:
 
 def _deed(drill: Drill, move: Move) -> str:
     by, to = _name(move.by), _target(drill, move.to)
-    way = f" by way of {listed([_target(drill, name) for name in move.via], 'and')}"
+    way = f" by way of {listed([_target(drill, name) for name in move.via])}"
     via = way if move.via else ""
     match move.do:
         case "pass":

@@ -3,11 +3,12 @@
 import datetime as dt
 from collections.abc import Iterator, Sequence
 
-from curriculum.files.nearest import listed, suggest
+from curriculum.files.nearest import suggest
 from curriculum.files.sources import SourceMap
 from curriculum.models.season import Adjust, Goal, Known, Pin, Season
 from curriculum.models.skills import STAGES, Library, Skill, Stage
 from curriculum.problems import Problem
+from curriculum.wording import listed
 
 
 def check_goals(season: Season, sources: SourceMap) -> Iterator[Problem]:
@@ -132,7 +133,7 @@ def _skills_exist(
                 way_out = suggest(entry.skill, tuple(skills), "write the id of a library skill")
                 yield sources.problem((table, n, "skill"), "no skill has this id", way_out)
             elif entry.stage not in skills[entry.skill].stages:
-                has = listed(skills[entry.skill].stages, "and")
+                has = listed(skills[entry.skill].stages)
                 says = f"{entry.skill} has no such stage"
                 yield sources.problem((table, n, "stage"), says, f"it has {has}")
 

@@ -3,11 +3,12 @@
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from curriculum.files.nearest import listed, suggest
+from curriculum.files.nearest import suggest
 from curriculum.files.sources import SourceMap
 from curriculum.models.drills import Drill
 from curriculum.models.skills import Skill
 from curriculum.problems import Problem
+from curriculum.wording import listed
 
 
 class DrillTable(Drill):
@@ -83,7 +84,7 @@ def check_drill(
                 yield entry.sources.problem(at, "no skill has this id", way_out)
         elif stage not in skills[name].stages:
             says = f"{name} has no stage {stage}"
-            way_out = f"it has {listed(skills[name].stages, 'and') or 'no stage'}"
+            way_out = f"it has {listed(skills[name].stages) or 'no stage'}"
             yield entry.sources.problem(at, says, way_out)
     root = entry.drill.grows_from
     if root is not None and root not in drills and root not in faulty_ids:

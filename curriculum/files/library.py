@@ -11,13 +11,14 @@ from curriculum.files.drills import (
     merged_drills,
     placed_drills,
 )
-from curriculum.files.nearest import listed, suggest
+from curriculum.files.nearest import suggest
 from curriculum.files.positions import KeyPath
 from curriculum.files.reading import read
 from curriculum.files.sources import SourceMap
 from curriculum.models.base import Model, Text
 from curriculum.models.skills import STAGES, Library, Skill, SkillEntry
 from curriculum.problems import Problem, errors
+from curriculum.wording import listed
 
 _NO_FILE = "name a folder that holds skill files"
 _EMPTY = "write strand = and a [[skill]], or delete the file"
@@ -164,6 +165,6 @@ def _check_needs(
                     way_out = suggest(name, tuple(skills), "write the id of a skill of the library")
                     yield entry.sources.problem(at, "no skill has this id", way_out)
             elif stage and skills[name].whole and stage not in skills[name].skill.stages:
-                has = listed(skills[name].skill.stages, "and") or "no stage"
+                has = listed(skills[name].skill.stages) or "no stage"
                 says = f"{name} has no stage {stage}"
                 yield entry.sources.problem(at, says, f"it has {has}")

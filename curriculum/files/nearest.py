@@ -1,9 +1,11 @@
-"""Find the name that somebody most likely meant, and put lists of names into words."""
+"""Find the name that somebody most likely meant, and write names as files hold them."""
 
 import difflib
 import re
 import unicodedata
 from collections.abc import Iterable, Sequence
+
+from curriculum.wording import listed
 
 _CLOSE_ENOUGH = 0.65
 """Ratio of `difflib.SequenceMatcher`; below it a suggestion misleads more often than it helps."""
@@ -32,15 +34,8 @@ def suggest(word: str, names: Sequence[str], otherwise: str, most: int = 8) -> s
     if near is not None:
         return f'did you mean "{near}"?'
     if 0 < len(names) <= most:
-        return f"there is {listed([quoted(name) for name in names], 'and')}"
+        return f"there is {listed([quoted(name) for name in names])}"
     return otherwise
-
-
-def listed(words: Sequence[str], last: str) -> str:
-    """Return words as a list in a sentence, the last one joined by `last` (and, or)."""
-    if len(words) < 2:
-        return "".join(words)
-    return f"{', '.join(words[:-1])} {last} {words[-1]}"
 
 
 def quoted(word: str) -> str:

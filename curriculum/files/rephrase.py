@@ -7,13 +7,14 @@ from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
 from curriculum.files import shape
-from curriculum.files.nearest import listed, nearest, quoted, slug
+from curriculum.files.nearest import nearest, quoted, slug
 from curriculum.files.positions import KeyPath
 from curriculum.files.shape import Node
 from curriculum.files.sources import SourceMap
 from curriculum.files.values import dates_meant, time_meant, truth_meant
 from curriculum.models.skills import STAGES
 from curriculum.problems import Problem
+from curriculum.wording import listed
 
 _MOST_NAMES = 12
 """Keys that a message can list and still be read."""
@@ -93,7 +94,7 @@ def _missing(model: type[BaseModel], path: KeyPath, sources: SourceMap) -> Probl
     if shape.is_table_list(node):
         way_out = f"add a table [[{'.'.join(str(part) for part in path if isinstance(part, str))}]]"
     elif len(path) == 1 and shape.keys(node):
-        way_out = f"add a table [{key}] with {listed(inside, 'and')}"
+        way_out = f"add a table [{key}] with {listed(inside)}"
     else:
         way_out = f"add {key} = with {shape.in_words(node)}"
     return sources.problem(path, "is missing", way_out, found="")

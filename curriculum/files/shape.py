@@ -4,10 +4,11 @@ from functools import cache
 
 from pydantic import BaseModel
 
-from curriculum.files.nearest import listed, quoted
+from curriculum.files.nearest import quoted
 from curriculum.files.positions import KeyPath
 from curriculum.models.base import ID_PATTERN
 from curriculum.models.skills import STAGES
+from curriculum.wording import listed
 
 Node = dict[str, object]
 """One part of a JSON Schema, its references resolved."""
@@ -119,7 +120,7 @@ def in_words(node: Node) -> str:
     if node.get("type") == "array":
         return _list(node)
     if is_date_or_table(node):
-        return f"a date, or a table with {listed(keys(node), 'and')}"
+        return f"a date, or a table with {listed(keys(node))}"
     return "true or false" if node.get("type") == "boolean" else "a table"
 
 

@@ -5,20 +5,8 @@ import datetime as dt
 import re
 from dataclasses import dataclass
 
-_MONTHS = (
-    "january",
-    "february",
-    "march",
-    "april",
-    "may",
-    "june",
-    "july",
-    "august",
-    "september",
-    "october",
-    "november",
-    "december",
-)
+from curriculum.wording import MONTHS
+
 _TIME = re.compile(
     r"(?P<hour>\d{1,2})(?:\s*[:.h]\s*(?P<minute>\d{1,2}))?(?:[:.](?P<second>\d{1,2}))?"
     r"\s*(?P<half>[ap]\.?m\.?)?(?:\s*(?:h|uhr|o'clock))?",
@@ -152,7 +140,7 @@ def _dates(*parts: tuple[str, str, str]) -> tuple[str, ...]:
 
 def _month(name: str) -> str:
     """Return the number of the month whose English name begins so, "0" when there is none."""
-    found = [number for number, month in enumerate(_MONTHS, 1) if month.startswith(name)]
+    found = [number for number, month in enumerate(MONTHS, 1) if month.lower().startswith(name)]
     return str(found[0]) if len(found) == 1 else "0"
 
 
@@ -161,5 +149,5 @@ def _days_of_month(text: str) -> str:
     if found and 1 <= int(found[2]) <= 12 and int(found[1]) >= 1:
         year, month = int(found[1]), int(found[2])
         days = calendar.monthrange(year, month)[1]
-        return f"{_MONTHS[month - 1].capitalize()} {year} has {days} days"
+        return f"{MONTHS[month - 1]} {year} has {days} days"
     return "write it year-month-day, such as 2027-01-05"

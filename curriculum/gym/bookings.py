@@ -9,8 +9,7 @@ from curriculum.models.season import WEEKDAYS, GymTime, Parts, PracticeOn, Seaso
 from curriculum.models.skills import Court
 from curriculum.problems import Problem
 from curriculum.spans import Span, days_between, monday_of
-
-MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+from curriculum.wording import moment_words
 
 
 @dataclass(frozen=True)
@@ -62,16 +61,6 @@ class Booking:
     def words(self) -> str:
         """It as a coach would say it: `Wed 13 Jan 17:30-18:45 in north-gym`."""
         return f"{moment_words(self.date, self.start)}-{self.span.end:%H:%M} in {self.venue}"
-
-
-def day_words(day: dt.date) -> str:
-    """Return a date as `Wed 13 Jan`."""
-    return f"{WEEKDAYS[day.weekday()][:3].title()} {day.day} {MONTHS[day.month - 1]}"
-
-
-def moment_words(day: dt.date, start: dt.time) -> str:
-    """Return a date and time as `Wed 13 Jan 17:30`."""
-    return f"{day_words(day)} {start:%H:%M}"
 
 
 def bookings_of(season: Season) -> tuple[tuple[Booking, ...], tuple[Problem, ...]]:

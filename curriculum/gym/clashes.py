@@ -5,10 +5,11 @@ from collections.abc import Iterable, Sequence
 from typing import Literal
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
-from curriculum.gym.bookings import Booking, moment_words, outside_problem
+from curriculum.gym.bookings import Booking, outside_problem
 from curriculum.models.season import Game, Season
 from curriculum.problems import Problem
 from curriculum.spans import Span
+from curriculum.wording import moment_words
 
 ClockFault = Literal["missing", "twice"]
 

@@ -3,10 +3,11 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
-from curriculum.gym.bookings import Booking, day_words, outside_problem
+from curriculum.gym.bookings import Booking, outside_problem
 from curriculum.gym.closures import called_off_reason
 from curriculum.models.season import Move, Season
 from curriculum.problems import Problem
+from curriculum.wording import short_date
 
 NAMED_DATES = 2
 """How many of the nearest practice dates a message names."""
@@ -58,7 +59,7 @@ def _moved(booking: Booking, key: str, move: Move) -> Booking:
 def _problem(
     season: Season, key: str, move: Move, bookings: Sequence[Booking], meant: Sequence[int]
 ) -> Problem | None:
-    day, found = day_words(move.of.date), f"{move.of.date} {move.of.venue or ''}".strip()
+    day, found = short_date(move.of.date), f"{move.of.date} {move.of.venue or ''}".strip()
 
     def fault(says: str, way_out: str) -> Problem:
         return Problem("", 0, f"{key}.of", says, found, way_out)
@@ -94,7 +95,7 @@ def _nearest(season: Season, move: Move, bookings: Sequence[Booking]) -> str:
             if called_off_reason(season, one.first.date) is None
         }
     )
-    dates = " and ".join(day_words(day) for day in sorted(day for _, day in near[:NAMED_DATES]))
+    dates = " and ".join(short_date(day) for day in sorted(day for _, day in near[:NAMED_DATES]))
     return f"the nearest practices are on {dates}" if dates else "add a [[slot]] first"
 
 

@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
-from curriculum.gym.bookings import Booking, bookings_of, moment_words
+from curriculum.gym.bookings import Booking, bookings_of
 from curriculum.gym.clashes import clashes_of
 from curriculum.gym.closures import (
     called_off_reason,
@@ -24,6 +24,7 @@ from curriculum.models.plan import NotHeld
 from curriculum.models.season import Season, Venue
 from curriculum.problems import FaultyInputError, Problem
 from curriculum.spans import week_of
+from curriculum.wording import moment_words
 
 
 def calendar_of(season: Season, former: Sequence[Former] = ()) -> Gym:

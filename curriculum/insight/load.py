@@ -8,8 +8,8 @@ from curriculum.club.rulesets import RULE_SETS, RuleSet, rule_set
 from curriculum.gym.practices import Gym
 from curriculum.models.record import Record
 from curriculum.models.season import Season
-from curriculum.referee.verdict import count
 from curriculum.spans import days_between, monday_of, week_of
+from curriculum.wording import counted
 
 WEEK = 7
 
@@ -154,7 +154,7 @@ def _faults(asks: Asks | None, minutes: int, rest: int) -> Iterator[str]:
     if asks and asks.hours is not None and minutes > asks.hours * 60:
         yield f"more than {asks.hours} hours"
     if asks and asks.rest is not None and rest < asks.rest:
-        yield f"{count(rest, 'rest day')}, {asks.rest} are asked for"
+        yield f"{counted(rest, 'rest day')}, {asks.rest} are asked for"
 
 
 def _months(season: Season, asks: Asks | None) -> str:

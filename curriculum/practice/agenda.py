@@ -11,15 +11,9 @@ from curriculum.models.season import Season
 from curriculum.models.skills import Library, Stage
 from curriculum.practice.goals import GoalLine, against, goal_lines
 from curriculum.practice.progress import in_order
-from curriculum.practice.words import (
-    KIND_WORD,
-    KindWord,
-    clock,
-    date_range,
-    short_date,
-    skill_name,
-)
+from curriculum.practice.words import KIND_WORD, KindWord, skill_name
 from curriculum.spans import monday_of, week_of
+from curriculum.wording import clock, date_range, short_date
 
 EntryKind = Literal["practice", "game", "closed", "not held"]
 

@@ -3,11 +3,11 @@
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
-from curriculum.files.nearest import listed
 from curriculum.models.drills import Drill, is_cone
 from curriculum.models.skills import Court, Stage
 from curriculum.practice.rotation import lines, roles
 from curriculum.practice.simulate import Tally, simulate
+from curriculum.wording import listed
 
 
 @dataclass(frozen=True)
@@ -208,7 +208,7 @@ def _groups(run: Run, live: bool) -> str:
         if run.sizes[0] == 2:
             return f"{'One' if run.groups == 1 else run.groups} {pairs}"
         return f"{count} of {run.sizes[0]}"
-    return f"{run.groups} {noun}s of {listed([str(size) for size in run.sizes], 'and')}"
+    return f"{run.groups} {noun}s of {listed([str(size) for size in run.sizes])}"
 
 
 def _turns(run: Run, live: bool) -> str:
@@ -238,6 +238,6 @@ def _nothing(drills: list[Drill], means: Means) -> str:
     needs = f"{drill.players[0]} players"
     if means.players >= drill.players[0]:
         parts = [(drill.baskets, "basket"), (drill.balls, "ball"), (drill.coaches, "coach")]
-        needs = listed([f"{count} {noun}" for count, noun in parts if count], "and")
+        needs = listed([f"{count} {noun}" for count, noun in parts if count])
         needs += " and the full court" if drill.court == "full" else ""
     return f"No drill can be run: {drill.name} needs {needs}."

@@ -7,7 +7,8 @@ from typing import Literal
 from curriculum.models.plan import Block, Plan, PlannedPractice
 from curriculum.models.skills import Library, Stage
 from curriculum.practice.progress import placed
-from curriculum.practice.words import clock, short_date, skill_name
+from curriculum.practice.words import skill_name
+from curriculum.wording import clock, short_date
 
 What = Literal["moved", "new", "gone"]
 Key = tuple[str, bool, Stage, int]

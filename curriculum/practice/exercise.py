@@ -10,7 +10,7 @@ from curriculum.models.season import Group, Level
 from curriculum.practice.kit import Kit, kit_of
 from curriculum.practice.pick import Picked
 from curriculum.practice.rotation import rotation_words
-from curriculum.practice.words import listed
+from curriculum.wording import listed
 
 MOST_CUES = 4
 """Cues of one block: more is not kept in mind; common practice, no published source."""

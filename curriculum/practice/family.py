@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from curriculum.models.plan import Plan, PlannedGame, PlannedPractice
 from curriculum.models.season import Season, Venue
 from curriculum.practice.progress import in_order
-from curriculum.practice.words import DAYS, MONTHS, clock, counted, date_range, short_date
 from curriculum.spans import DAY, days_between
+from curriculum.wording import DAYS, MONTHS, clock, counted, date_range, short_date
 
 MOST_TIMES = 8
 """Gym times with a sign of their own; rarer ones share one."""

@@ -9,7 +9,8 @@ from curriculum.graph import StageGraph, before
 from curriculum.models.plan import GoalResult, Plan, PlannedGame, PlannedPractice
 from curriculum.models.season import Importance, Season
 from curriculum.models.skills import Library, Stage
-from curriculum.practice.words import clock, short_date, skill_name
+from curriculum.practice.words import skill_name
+from curriculum.wording import clock, short_date
 
 Outcome = Literal["met", "missed", "known"]
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from curriculum.models.drills import Drill
 from curriculum.practice.choose import Run
-from curriculum.practice.words import counted
+from curriculum.wording import counted
 
 
 @dataclass(frozen=True)

@@ -6,9 +6,10 @@ from typing import TypeAlias
 import networkx as nx
 
 from curriculum.court.spots import in_words
-from curriculum.files.nearest import listed, suggest
+from curriculum.files.nearest import suggest
 from curriculum.models.drills import Drill, is_line, is_player
 from curriculum.problems import Problem
+from curriculum.wording import listed
 
 RoleGraph: TypeAlias = "nx.DiGraph[str]"
 
@@ -142,4 +143,4 @@ def _called(drill: Drill, names: Iterable[str]) -> str:
             words.append(_the(name))
         else:
             words.append(f"{name} ({in_words(at)})" if at else name)
-    return listed(words, "and")
+    return listed(words)

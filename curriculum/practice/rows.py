@@ -14,7 +14,8 @@ from curriculum.practice.pick import means_of
 from curriculum.practice.play import rule_of_the_day, teams
 from curriculum.practice.progress import placed
 from curriculum.practice.safety import MOVE, MOVE_SOURCE
-from curriculum.practice.words import KIND_WORD, STAGE_MEANS, clock, few, short_date
+from curriculum.practice.words import KIND_WORD, STAGE_MEANS
+from curriculum.wording import clock, few, short_date
 
 RowKind = Literal["NEW", "BUILD", "REVIEW", "WARM-UP", "RECALL", "WATER", "SCRIMMAGE", "COOL-DOWN"]
 

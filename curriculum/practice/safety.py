@@ -1,6 +1,6 @@
 """The lines on a sheet that protect the players: supervision and the usual cautions."""
 
-from curriculum.practice.words import counted
+from curriculum.wording import counted
 
 RATIOS = ((3, 4), (8, 6), (12, 8), (18, 10))
 """(oldest age in years, children per adult): CPSU/NSPCC minimum ratios for ages 2-3, 4-8, 9-12 and

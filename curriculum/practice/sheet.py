@@ -15,14 +15,8 @@ from curriculum.practice.layout import SHORTEST_SPLIT, layout
 from curriculum.practice.play import teams
 from curriculum.practice.rows import Missed, Row, rows_of
 from curriculum.practice.safety import CAUTIONS, supervision
-from curriculum.practice.words import (
-    KIND_WORD,
-    clock,
-    listed,
-    long_date,
-    short_date,
-    skill_name,
-)
+from curriculum.practice.words import KIND_WORD, skill_name
+from curriculum.wording import clock, listed, long_date, short_date
 
 TITLE_ENDS: dict[Stage, str] = {
     "unopposed": ", no defender",

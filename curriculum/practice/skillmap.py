@@ -11,8 +11,8 @@ from curriculum.models.plan import Plan
 from curriculum.models.season import Season
 from curriculum.models.skills import Library
 from curriculum.practice.progress import placed
-from curriculum.practice.words import counted, week_range
 from curriculum.spans import week_of
+from curriculum.wording import counted, week_range
 from curriculum.workload import known_nodes
 
 BANDS = 4

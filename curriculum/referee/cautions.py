@@ -6,8 +6,9 @@ from itertools import pairwise
 
 from curriculum.referee.facts import Facts
 from curriculum.referee.tiers import gap_days
-from curriculum.referee.verdict import LONG_GAPS, USUAL_AGE, WEEKLY_HOURS, Breach, count, dated
+from curriculum.referee.verdict import LONG_GAPS, USUAL_AGE, WEEKLY_HOURS, Breach
 from curriculum.spans import monday_of
+from curriculum.wording import counted, dated
 
 CAPS = ((15, "15 and over", 14), (12, "12-14", 10), (9, "9-11", 5), (0, "7-8", 3))
 """Most hours of organised basketball (practices and games) in a week: youngest age, band, hours.
@@ -42,8 +43,8 @@ def long_gaps(facts: Facts) -> Iterator[Breach]:
             if gap > most and not facts.past(standing.practice.date):
                 says = (
                     f"{dated(standing.practice.date)}: {facts.title(standing)} comes "
-                    f"{count(gap, 'day')} after {facts.title(before)}, "
-                    f"preferably it is at most {count(most, 'day')}"
+                    f"{counted(gap, 'day')} after {facts.title(before)}, "
+                    f"preferably it is at most {counted(most, 'day')}"
                 )
                 yield Breach(LONG_GAPS, standing.practice.id, *standing.node, says)
 
@@ -69,8 +70,8 @@ def weekly_hours(facts: Facts) -> Iterator[Breach]:
         if minutes > hours * 60 and not facts.past(monday + dt.timedelta(days=6)):
             says = (
                 f"week of {dated(monday)}: {minutes} minutes of organised basketball "
-                f"({count(len(trained), 'practice')}, {count(len(played), 'game')}); the NBA and "
-                f"USA Basketball guidelines (DiFiori et al. 2018, Table 4) set at most {hours} "
+                f"({counted(len(trained), 'practice')}, {counted(len(played), 'game')}); the NBA "
+                f"and USA Basketball guidelines (DiFiori et al. 2018, Table 4) set at most {hours} "
                 f"hours for ages {band}; local rules and medical professionals come first"
             )
             yield Breach(WEEKLY_HOURS, None, None, None, says)

@@ -12,7 +12,8 @@ from curriculum.gym.practices import Gym, Practice
 from curriculum.models.plan import Block, Plan, PlannedPractice
 from curriculum.models.season import Game, Season
 from curriculum.models.skills import STAGES, Library, Skill
-from curriculum.referee.verdict import Breach, dated
+from curriculum.referee.verdict import Breach
+from curriculum.wording import dated
 from curriculum.workload import Job, Target, Workload, workload_of
 
 

@@ -11,7 +11,8 @@ from curriculum.gym.practices import Practice
 from curriculum.models.base import Model
 from curriculum.models.plan import NotHeld, PlannedGame, PlannedPractice
 from curriculum.referee.facts import Facts, Standing
-from curriculum.referee.verdict import THE_PLAN_ITSELF, Breach, count, dated
+from curriculum.referee.verdict import THE_PLAN_ITSELF, Breach
+from curriculum.wording import counted, dated
 
 Dated = TypeVar("Dated", NotHeld, PlannedGame)
 
@@ -143,7 +144,7 @@ def _lesson(facts: Facts, standing: Standing) -> Iterator[Breach]:
     block, title, job = standing.block, facts.title(standing), facts.jobs[standing.node]
     if block.number > job.blocks or block.of != job.blocks:
         yield standing.breach(
-            THE_PLAN_ITSELF, f"{title}: this stage has {count(job.blocks, 'block')}"
+            THE_PLAN_ITSELF, f"{title}: this stage has {counted(job.blocks, 'block')}"
         )
     kind = "introduce" if facts.introduces(standing) else "build"
     if block.kind != kind:

@@ -8,13 +8,8 @@ from curriculum.models.plan import GoalResult
 from curriculum.models.season import Pin, lost_dates
 from curriculum.referee.facts import Facts
 from curriculum.referee.tiers import TIERS, values
-from curriculum.referee.verdict import (
-    HONEST_GOALS,
-    PINS_AND_THE_PAST,
-    THE_PLAN_ITSELF,
-    Breach,
-    dated,
-)
+from curriculum.referee.verdict import HONEST_GOALS, PINS_AND_THE_PAST, THE_PLAN_ITSELF, Breach
+from curriculum.wording import dated
 from curriculum.workload import Target
 
 

@@ -15,9 +15,8 @@ from curriculum.referee.verdict import (
     NEW_IN_SMALL_BITES,
     QUIET_BEFORE_A_GAME,
     Breach,
-    count,
-    dated,
 )
+from curriculum.wording import counted, dated
 
 
 def inside_the_gym_time(facts: Facts) -> Iterator[Breach]:
@@ -28,7 +27,7 @@ def inside_the_gym_time(facts: Facts) -> Iterator[Breach]:
             yield _of_practice(
                 INSIDE_THE_GYM_TIME,
                 practice,
-                f"{count(len(blocks), 'block')} and their changeovers take {used} minutes, "
+                f"{counted(len(blocks), 'block')} and their changeovers take {used} minutes, "
                 f"{practice.usable_minutes} are usable",
             )
 
@@ -45,13 +44,13 @@ def new_in_small_bites(facts: Facts) -> Iterator[Breach]:
             yield _of_practice(
                 NEW_IN_SMALL_BITES,
                 practice,
-                f"{count(new, 'skill')} introduced, at most {teaching.new_skills} may be",
+                f"{counted(new, 'skill')} introduced, at most {teaching.new_skills} may be",
             )
         if len(blocks) > teaching.blocks:
             yield _of_practice(
                 NEW_IN_SMALL_BITES,
                 practice,
-                f"{count(len(blocks), 'block')} planned, at most {teaching.blocks} may be",
+                f"{counted(len(blocks), 'block')} planned, at most {teaching.blocks} may be",
             )
 
 
@@ -80,9 +79,9 @@ def _lacks(facts: Facts, practice: Practice, standing: Standing) -> Iterator[str
     if job is None:
         return
     if practice.expected < job.players:
-        yield f"{count(job.players, 'player')}, {practice.expected} are expected"
+        yield f"{counted(job.players, 'player')}, {practice.expected} are expected"
     if practice.baskets < job.baskets:
-        yield f"{count(job.baskets, 'basket')}, there are {practice.baskets}"
+        yield f"{counted(job.baskets, 'basket')}, there are {practice.baskets}"
     if job.full_court and practice.court != "full":
         yield f"a full court, there is a {practice.court} one"
 

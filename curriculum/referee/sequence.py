@@ -8,7 +8,8 @@ from itertools import pairwise
 
 from curriculum.graph import Node
 from curriculum.referee.facts import Facts, Standing
-from curriculum.referee.verdict import LADDER, NEEDS_COME_FIRST, Breach, count, dated
+from curriculum.referee.verdict import LADDER, NEEDS_COME_FIRST, Breach
+from curriculum.wording import counted, dated
 
 
 def ladder(facts: Facts) -> Iterator[Breach]:
@@ -32,8 +33,10 @@ def _gaps(facts: Facts, skill_id: str) -> Iterator[tuple[Standing, str]]:
     for before, standing in pairwise(blocks):
         gap = (standing.practice.date - before.practice.date).days
         if gap < least:
-            says = f"{facts.title(standing)} comes {count(gap, 'day')} after {facts.title(before)}"
-            yield standing, f"{says}, at least {count(least, 'day')} must lie between"
+            says = (
+                f"{facts.title(standing)} comes {counted(gap, 'day')} after {facts.title(before)}"
+            )
+            yield standing, f"{says}, at least {counted(least, 'day')} must lie between"
 
 
 def _steps(facts: Facts, skill_id: str) -> Iterator[tuple[Standing, str]]:

@@ -1,6 +1,5 @@
 """What the referee says: the names of its rules, one breach, and the verdict on a plan."""
 
-import datetime as dt
 from dataclasses import dataclass
 
 from curriculum.models.skills import Stage
@@ -47,21 +46,3 @@ class Verdict:
 
     breaches: tuple[Breach, ...]
     warnings: tuple[Breach, ...]
-
-
-def dated(day: dt.date) -> str:
-    """Return a date as sentences show it.
-
-    >>> dated(dt.date(2027, 1, 5))
-    'Tue 5 Jan 2027'
-    """
-    return f"{day:%a} {day.day} {day:%b %Y}"
-
-
-def count(number: int, noun: str) -> str:
-    """Return a number with its noun.
-
-    >>> count(1, "day"), count(3, "day")
-    ('1 day', '3 days')
-    """
-    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"

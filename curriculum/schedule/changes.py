@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
 from curriculum.graph import Node
-from curriculum.gym.bookings import day_words
 from curriculum.models.season import (
     WEEKDAYS,
     Goal,
@@ -20,9 +19,9 @@ from curriculum.models.season import (
     Weekday,
 )
 from curriculum.models.skills import Stage
-from curriculum.referee.verdict import count
 from curriculum.schedule.explain.words import Names
 from curriculum.spans import days_between
+from curriculum.wording import counted, short_date
 
 Limit = Literal["new_skills", "blocks", "gap_days", "spare"]
 
@@ -195,7 +194,7 @@ def change_words(change: Change, season: Season, names: Names) -> str:
             return _without_words(first, last, weekday)
         case Extra(date, start, minutes, venue):
             gym = next((each.name for each in season.venue if each.id == venue), venue)
-            when = f"{day_words(date)} at {start:%H:%M}"
+            when = f"{short_date(date)} at {start:%H:%M}"
             return f"one more practice on {when} ({minutes} minutes, {gym})"
         case Minutes(minutes, more):
             return (
@@ -208,26 +207,26 @@ def change_words(change: Change, season: Season, names: Names) -> str:
                 by if isinstance(by, dt.date) else season.due(Goal(skill=skill, stage=stage, by=by))
             )
             before = "" if isinstance(by, dt.date) else "the game on "
-            return f"moving {names.stage((skill, stage))} to {before}{day_words(day)}"
+            return f"moving {names.stage((skill, stage))} to {before}{short_date(day)}"
         case GoalNeed(skill, stage, need):
             return f"making {names.stage((skill, stage))} a {need}-goal"
         case Teach(limit, value):
             return _limit_words(limit, value, getattr(season.teaching, limit))
         case WithoutPin(skill, stage, date):
-            return f"without the pin of {names.stage((skill, stage))} on {day_words(date)}"
+            return f"without the pin of {names.stage((skill, stage))} on {short_date(date)}"
 
 
 def _limit_words(limit: Limit, now: int, was: int) -> str:
     if limit == "spare":
         return f"{now} % of the minutes kept free instead of {was} %"
     if limit == "gap_days":
-        return f"{count(now, 'day')} instead of {was} between two blocks of a skill"
+        return f"{counted(now, 'day')} instead of {was} between two blocks of a skill"
     what = "new skill" if limit == "new_skills" else "block"
-    return f"{count(now, what)} a practice instead of {was}"
+    return f"{counted(now, what)} a practice instead of {was}"
 
 
 def _without_words(first: dt.date, last: dt.date, weekday: Weekday | None) -> str:
     what = f"{weekday.title()}s" if weekday else "practice"
     if first == last:
-        return f"no {what} on {day_words(first)}"
-    return f"no {what} from {day_words(first)} to {day_words(last)}"
+        return f"no {what} on {short_date(first)}"
+    return f"no {what} from {short_date(first)} to {short_date(last)}"

@@ -5,8 +5,8 @@ from functools import cache, partial
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
-from curriculum.practice.words import clock, counted, long_date, short_date
 from curriculum.server.assets import address_of
+from curriculum.wording import clock, counted, long_date, short_date
 
 
 @cache

@@ -7,11 +7,8 @@ from dataclasses import dataclass
 
 from curriculum.models.calendars import DateOrder
 from curriculum.models.season import WEEKDAYS
+from curriculum.wording import MONTHS
 
-MONTHS = (
-    *("january", "february", "march", "april", "may", "june", "july"),
-    *("august", "september", "october", "november", "december"),
-)
 NUMBERS = re.compile(r"(\d{1,4})\s*[-/.\s]\s*(\d{1,2})\s*[-/.\s]\s*(\d{1,4})\.?(?:[T ]\d.*)?")
 DAY_MONTH = re.compile(
     r"(\d{1,2})(?:st|nd|rd|th|\.)?[\s-]*([a-z]{3,9})\.?,?(?:[\s-]*(\d{4}|\d{2}))?"
@@ -126,7 +123,7 @@ def _by_number(text: str) -> dict[DateOrder, dt.date]:
 
 
 def _months(word: str) -> list[int]:
-    found = [number for number, name in enumerate(MONTHS, start=1) if name.startswith(word)]
+    found = [number for number, name in enumerate(MONTHS, start=1) if name.lower().startswith(word)]
     return [9] if word == "sept" else found
 
 

@@ -6,12 +6,13 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
-from curriculum.gym.bookings import Booking, day_words, moment_words
+from curriculum.gym.bookings import Booking
 from curriculum.gym.imports.found import Found, Item, Reading
 from curriculum.gym.imports.sides import plain, sides_of, slug
 from curriculum.models.calendars import CalendarIn
 from curriculum.models.season import Closure, Game, PracticeOn, Season
 from curriculum.spans import Span
+from curriculum.wording import moment_words, short_date
 
 DEFAULT_MINUTES = 60
 GAME_MINUTES = range(10, 301)
@@ -117,7 +118,7 @@ class Meant:
             self._close(found, Closure(from_=day, until=day, reason=words, venue=gym))
         if not hit:
             return "no practice then"
-        return "no practice on " + ", ".join(f"{day_words(day)} in {gym}" for day, gym in hit)
+        return "no practice on " + ", ".join(f"{short_date(day)} in {gym}" for day, gym in hit)
 
     def _close(self, found: Found, closure: Closure) -> None:
         self.closures.append(closure)
@@ -212,7 +213,7 @@ def when_words(found: Found) -> str:
         end = f"-{found.end:%H:%M}" if found.end else ""
         return f"{moment_words(found.start.date(), found.start.time())}{end}"
     last = (found.end or found.start + dt.timedelta(days=1)) - dt.timedelta(days=1)
-    first_words, last_words = day_words(found.start.date()), day_words(last.date())
+    first_words, last_words = short_date(found.start.date()), short_date(last.date())
     return first_words if first_words == last_words else f"{first_words} to {last_words}"
 
 

@@ -12,6 +12,7 @@ from curriculum.gym.imports.octets import decoded
 from curriculum.gym.imports.table import Row, read_table
 from curriculum.models.calendars import CalendarIn, Column, DateOrder
 from curriculum.spans import DAY
+from curriculum.wording import plain_date
 
 EARLY = dt.time(7)
 """A time of day before it that says neither am nor pm is remarked upon."""
@@ -85,7 +86,7 @@ def _order(read: Sequence[_Read], entry: CalendarIn) -> DateOrder | None:
     if unclear is None:
         return order
     line = next(one.row.line for one in read if unclear in one.dates.values())
-    meanings = " or ".join(f"{day.day} {day:%B} {day.year}" for day in unclear.meanings)
+    meanings = " or ".join(plain_date(day) for day in unclear.meanings)
     raise RefusedError(
         f"{unclear.text[:40]} could be {meanings}",
         line=line,

@@ -2,10 +2,10 @@
 
 from collections.abc import Iterator
 
-from curriculum.gym.bookings import moment_words
 from curriculum.gym.imports.found import FileReport, Report
 from curriculum.gym.imports.imported import Imported
 from curriculum.models.season import Closure, Game, PracticeOn
+from curriculum.wording import moment_words
 
 
 def report_lines(report: Report) -> Iterator[str]:

@@ -20,7 +20,8 @@ from curriculum.practice.chart import chart
 from curriculum.practice.family import family_dates
 from curriculum.practice.sheet import Sheet
 from curriculum.practice.skillmap import SkillMap, skill_map
-from curriculum.practice.words import MONTHS, printable, short_date
+from curriculum.practice.words import printable
+from curriculum.wording import MONTHS, short_date
 
 if TYPE_CHECKING:
     from jinja2 import Environment

@@ -13,7 +13,7 @@ from curriculum.outputs.pdf.typeset import Paper, Printed, typeset
 from curriculum.outputs.tables import Plain, as_data
 from curriculum.practice.agenda import agenda
 from curriculum.practice.chart import ChartRow, ChartWeek, chart
-from curriculum.practice.words import MONTHS, counted
+from curriculum.wording import MONTHS, counted
 
 ROWS = 32
 """Skills on one page at most: more would make rows that nobody reads from two metres."""

@@ -9,7 +9,7 @@ from curriculum.outputs.pdf.typeset import Paper, Printed, typeset
 from curriculum.outputs.picture.drills import DEFAULT_COURT, drawn
 from curriculum.outputs.tables import Plain, as_data
 from curriculum.practice.sheet import Sheet
-from curriculum.practice.words import counted, date_range, short_date
+from curriculum.wording import counted, date_range, short_date
 
 
 def sheet_pdf(

@@ -10,7 +10,7 @@ from curriculum.models.season import Season
 from curriculum.models.skills import Library
 from curriculum.outputs.terminal.render import FAINT, STRONG, WIDTH, heading, say
 from curriculum.practice.chart import Chart, ChartRow, ChartWeek, Mark, chart
-from curriculum.practice.words import MONTHS
+from curriculum.wording import MONTHS
 
 SIGNS: dict[Mark, str] = {"new": "N", "build": "o", "taught": "●", "review": "◇", "": "·"}
 STYLES: dict[Mark, str] = {

@@ -26,8 +26,9 @@ from curriculum.outputs.terminal.render import (
     indented,
     say,
 )
-from curriculum.practice.words import STAGE_LETTER, counted, date_range, short_date
+from curriculum.practice.words import STAGE_LETTER
 from curriculum.spans import DAY
+from curriculum.wording import counted, date_range, short_date
 
 LEGEND = "U, G, L: newly reached unopposed, guided, live; small letters: reached before."
 COLUMN = 6

@@ -6,7 +6,7 @@ from rich.console import Group, RenderableType
 
 from curriculum.club.outcome import Outcome
 from curriculum.outputs.terminal.render import bullets, heading, say
-from curriculum.practice.words import counted
+from curriculum.wording import counted
 
 WORDS = {
     "planned": "planned",

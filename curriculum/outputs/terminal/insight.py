@@ -11,7 +11,8 @@ from curriculum.insight.progress import Progress, Recorded, StageProgress, Stran
 from curriculum.models.season import Season
 from curriculum.models.skills import Library
 from curriculum.outputs.terminal.render import BAD, FAINT, bullets, facts, grid, heading, say
-from curriculum.practice.words import counted, listed, short_date, skill_name
+from curriculum.practice.words import skill_name
+from curriculum.wording import counted, listed, short_date
 
 
 def progress_view(

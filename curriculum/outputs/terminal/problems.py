@@ -8,8 +8,8 @@ from curriculum.models.plan import Plan
 from curriculum.models.skills import Library
 from curriculum.outputs.terminal.render import BAD, STRONG, bullets, facts, grid, heading, say
 from curriculum.practice.difference import BlockChange, PracticeChange, difference
-from curriculum.practice.words import counted
 from curriculum.problems import Problem, errors
+from curriculum.wording import counted
 
 
 def problems_view(problems: Iterable[Problem]) -> RenderableType:

@@ -21,7 +21,8 @@ from curriculum.outputs.terminal.render import (
     kind_word,
     say,
 )
-from curriculum.practice.words import KIND_WORD, clock, counted, long_date, skill_name
+from curriculum.practice.words import KIND_WORD, skill_name
+from curriculum.wording import clock, counted, long_date
 
 
 def record_view(saved: Saved, season: Season, library: Library) -> RenderableType:

@@ -22,7 +22,7 @@ from curriculum.outputs.terminal.render import (
 )
 from curriculum.practice.agenda import Agenda, BlockLine, Entry, MissLine, Week, agenda
 from curriculum.practice.goals import GoalLine
-from curriculum.practice.words import counted, short_date
+from curriculum.wording import counted, short_date
 
 STAGE_WIDTH = 9
 DUE_WIDTH = 12

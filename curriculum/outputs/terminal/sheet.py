@@ -18,7 +18,7 @@ from curriculum.practice.exercise import Exercise, Version
 from curriculum.practice.goals import GoalLine
 from curriculum.practice.rows import Row
 from curriculum.practice.sheet import Sheet
-from curriculum.practice.words import counted
+from curriculum.wording import counted
 
 TIME = 12
 LABEL = 13

@@ -14,7 +14,7 @@ from curriculum.outputs.terminal.render import FAINT, STRONG, bullets, facts, gr
 from curriculum.outputs.terminal.season import goal_table
 from curriculum.practice.skillcard import StageLine, skill_card, strand_cards
 from curriculum.practice.tree import Branch, StrandTree, trees
-from curriculum.practice.words import counted, short_date
+from curriculum.wording import counted, short_date
 
 
 def skill_view(plan: Plan, season: Season, library: Library, skill_id: str) -> RenderableType:

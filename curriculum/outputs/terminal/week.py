@@ -10,7 +10,7 @@ from curriculum.outputs.terminal.render import STRONG, grid, heading, indented, 
 from curriculum.outputs.terminal.season import entry_line
 from curriculum.practice.agenda import block_lines, weeks
 from curriculum.practice.layout import layout
-from curriculum.practice.words import clock
+from curriculum.wording import clock
 
 
 def week_view(

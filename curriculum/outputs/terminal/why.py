@@ -6,9 +6,10 @@ from rich.console import Group, RenderableType
 
 from curriculum.models.skills import Library
 from curriculum.outputs.terminal.render import FAINT, bullets, heading, indented, say
-from curriculum.practice.words import KIND_WORD, date_range, short_date, skill_name
+from curriculum.practice.words import KIND_WORD, skill_name
 from curriculum.schedule.explain.costs import Waiting
 from curriculum.schedule.explain.why import BlockWhy, Earlier, Why
+from curriculum.wording import date_range, short_date
 
 
 def why_view(found: Why, library: Library) -> RenderableType:

@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from curriculum.gym.bookings import day_words
 from curriculum.gym.practices import Gym
 from curriculum.models.season import Season
 from curriculum.models.skills import Library
@@ -23,6 +22,7 @@ from curriculum.schedule.explain.words import names_of
 from curriculum.schedule.feasible import Effort, Verdict, decide
 from curriculum.schedule.instance import Instance
 from curriculum.schedule.timetable import Timetable
+from curriculum.wording import short_date
 from curriculum.workload import Workload
 
 MOST_UNDECIDED: dict[Effort, int] = {"quick": 0, "normal": 2, "long": 5}
@@ -242,5 +242,5 @@ def _too_soon(instance: Instance, gym: Gym, index: int) -> str:
             low = middle + 1
     if low > instance.practices:
         return "cannot be reached this season even if nothing else is taught"
-    day = day_words(gym.practices[low - 1].date)
+    day = short_date(gym.practices[low - 1].date)
     return f"is too soon: with nothing else taught, a plan reaches it on {day}"

@@ -4,13 +4,12 @@ import datetime as dt
 from dataclasses import dataclass
 
 from curriculum.graph import Node
-from curriculum.gym.bookings import day_words
 from curriculum.gym.practices import Gym
-from curriculum.referee.verdict import count
 from curriculum.schedule.explain.limits import Limits
-from curriculum.schedule.explain.words import Names, named
+from curriculum.schedule.explain.words import Names
 from curriculum.schedule.timetable import Timetable
 from curriculum.schedule.windows import windows_of
+from curriculum.wording import counted, named, short_date
 from curriculum.workload import Workload
 
 MOST_NAMED = 3
@@ -97,14 +96,14 @@ def _sentences(
         return [f"nothing else waits for {name}"]
     skills = list(dict.fromkeys(names.skills.get(each.node[0], each.node[0]) for each in waits))
     first = next((each.date for each in waits if each.date), None)
-    when = f", the first on {day_words(first)}" if first else ""
+    when = f", the first on {short_date(first)}" if first else ""
     verb = "waits" if len(waits) == 1 else "wait"
-    whose = f"{count(len(waits), 'stage')} of {named(skills, most=MOST_NAMED)}"
+    whose = f"{counted(len(waits), 'stage')} of {named(skills, most=MOST_NAMED)}"
     says = [f"{whose} {verb} for {name}{when}"]
     for each in goals:
         goal = names.goal(workload.targets[each.goal])
         if each.latest is None:
             says.append(f"{goal} is out of reach already")
         else:
-            says.append(f"{goal} is missed if it is reached after {day_words(each.latest)}")
+            says.append(f"{goal} is missed if it is reached after {short_date(each.latest)}")
     return says

@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from curriculum.gym.bookings import day_words
 from curriculum.gym.practices import Gym, Practice
 from curriculum.referee.verdict import (
     ENOUGH_OF_ALL,
@@ -13,12 +12,12 @@ from curriculum.referee.verdict import (
     NEW_IN_SMALL_BITES,
     PINS_AND_THE_PAST,
     QUIET_BEFORE_A_GAME,
-    count,
 )
 from curriculum.schedule.explain.limits import Limits
 from curriculum.schedule.explain.shortages import lacking
-from curriculum.schedule.explain.words import Names, named
+from curriculum.schedule.explain.words import Names
 from curriculum.schedule.timetable import Timetable
+from curriculum.wording import counted, named, short_date
 from curriculum.workload import Workload
 
 MOST_NAMED = 3
@@ -50,7 +49,7 @@ class Present:
 
     def day(self, practice: int) -> str:
         """Return the date of a practice in words."""
-        return day_words(self.gym.practices[practice].date)
+        return short_date(self.gym.practices[practice].date)
 
     def standing(self, practice: int) -> tuple[tuple[int, int], ...]:
         """Return the teaching blocks in a practice as (job, number), longest first."""
@@ -129,7 +128,7 @@ def _waiting(present: Present, job: int, number: int, practice: int) -> Bar | No
 
 def _after(present: Present, what: str, reached: int, rule: str) -> Bar:
     gap = present.limits.instance.gap
-    days = f" and {count(gap, 'day')} must lie between" if rule == LADDER and gap > 1 else ""
+    days = f" and {counted(gap, 'day')} must lie between" if rule == LADDER and gap > 1 else ""
     return Bar(rule, f"{what} is held on {present.day(reached)}{days}")
 
 
@@ -146,10 +145,10 @@ def _full(present: Present, job: int, number: int, practice: int) -> Bar | None:
     instance, there = present.limits.instance, present.standing(practice)
     new = [each for each in there if each[1] == 1 and instance.introduces[each[0]]]
     if number == 1 and instance.introduces[job] and len(new) >= instance.most_new:
-        what = f"{count(len(new), 'new skill')} already: {present.stages(new)}"
+        what = f"{counted(len(new), 'new skill')} already: {present.stages(new)}"
         return Bar(NEW_IN_SMALL_BITES, what)
     if len(there) >= instance.most_blocks:
-        return Bar(NEW_IN_SMALL_BITES, f"{count(len(there), 'block')} already")
+        return Bar(NEW_IN_SMALL_BITES, f"{counted(len(there), 'block')} already")
     change = instance.changeover[practice]
     used = sum(instance.minutes[each] + change for each, _ in there)
     left = instance.usable[practice] - used

@@ -4,20 +4,19 @@ import datetime as dt
 from collections import Counter
 from functools import cached_property
 
-from curriculum.gym.bookings import day_words
 from curriculum.gym.practices import Gym, Practice
 from curriculum.models.plan import Miss
 from curriculum.models.season import Season
 from curriculum.models.skills import Library
-from curriculum.referee.verdict import count
 from curriculum.schedule.explain.limits import Limits, Overload, limits_of, overload
 from curriculum.schedule.explain.pins import pin_of, pin_words
 from curriculum.schedule.explain.shortages import shortage
-from curriculum.schedule.explain.words import Names, named, names_of
+from curriculum.schedule.explain.words import Names, names_of
 from curriculum.schedule.instance import Instance
 from curriculum.schedule.solve import Result
 from curriculum.schedule.timetable import Timetable
 from curriculum.spans import DAY
+from curriculum.wording import counted, named, short_date
 from curriculum.workload import Workload
 
 RANKS = ("must-goals", "must- and should-goals", "goals")
@@ -115,7 +114,7 @@ class Reader:
             return f"{name} needs {self._needed(chain, needed)}; {self._left(index, left)}"
         first = limits.windows.first[goal.job][-1]
         when = (
-            f"before {day_words(self.gym.practices[first].date)}"
+            f"before {short_date(self.gym.practices[first].date)}"
             if first < self.instance.practices
             else "this season"
         )
@@ -125,10 +124,10 @@ class Reader:
         skills = list(dict.fromkeys(self.workload.jobs[job].skill for job in chain))
         if len(skills) == 1:
             days = "on different days" if needed > 1 else ""
-            return f"{count(needed, 'practice')} {days}".strip()
+            return f"{counted(needed, 'practice')} {days}".strip()
         names = [self.names.skills.get(skill, skill) for skill in skills]
         way = " > ".join(names if len(names) <= 4 else [*names[:1], "…", *names[-2:]])
-        return f"{count(needed, 'practice')} one after another ({way})"
+        return f"{counted(needed, 'practice')} one after another ({way})"
 
     def _left(self, index: int, left: int) -> str:
         """Return how many practices are left, and what has taken others away."""
@@ -142,7 +141,7 @@ class Reader:
         if not open_practices or not lost:
             return only
         reasons = named(list(lost), most=MOST_NAMED)
-        return f"{only} ({count(sum(lost.values()), 'date')} lost: {reasons})"
+        return f"{only} ({counted(sum(lost.values()), 'date')} lost: {reasons})"
 
     def _lost(self, first: dt.date, last: dt.date) -> Counter[str]:
         held = {(practice.id, practice.date) for practice in self.gym.practices}
@@ -157,7 +156,7 @@ class Reader:
         teaching = self.season.teaching
         reasons = []
         if self.instance.gap > 1:
-            reasons.append(f"{count(self.instance.gap, 'day')} between two blocks of a skill")
+            reasons.append(f"{counted(self.instance.gap, 'day')} between two blocks of a skill")
         introduces = any(self.instance.introduces[job] for job in chain)
         if introduces and teaching.quiet_before_game and any(self.instance.quiet):
             reasons.append("nothing new just before a game")
@@ -181,8 +180,8 @@ class Reader:
         else:
             day = self.gym.practices[reached].date
             late = (day - target.due).days
-            days = f", {count(late, 'day')} late" if late else ", after the game"
-            when = f"reached on {day_words(day)}{days}"
+            days = f", {counted(late, 'day')} late" if late else ", after the game"
+            when = f"reached on {short_date(day)}{days}"
         others = self._instead(index, timetable)
         return f"crowded out by {named(others, most=MOST_NAMED)}; it is {when}" if others else when
 
@@ -220,13 +219,13 @@ def overload_words(
     Its shape: `by Sun 31 Jan the must-goals need 412 minutes, the 9 practices have 350`. until: the
     practice whose date the reader knows already, so that it need not be said again.
     """
-    last = day_words(practices[found.last].date)
+    last = short_date(practices[found.last].date)
     number = found.last - found.first + 1
     whole = found.first <= instance.first_open
     if whole:
         when = "until then " if found.last == until else f"by {last} "
     else:
-        first = day_words(practices[found.first].date)
+        first = short_date(practices[found.first].date)
         when = f"from {first} to {last} " if number > 1 else f"on {last} "
     left = " left" if instance.first_open else ""
     have = f"the practice{left} has" if number == 1 else f"the {number} practices{left} have"
@@ -234,5 +233,5 @@ def overload_words(
         what, room = f"{found.need} minutes", f"{have} {found.room}"
     else:
         noun = "block" if found.kind == "blocks" else "new skill"
-        what, room = count(found.need, noun), f"{have} room for {found.room}"
+        what, room = counted(found.need, noun), f"{have} room for {found.room}"
     return f"{when}{who_need} {what}, {room}"

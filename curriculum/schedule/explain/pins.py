@@ -1,13 +1,13 @@
 """Why a pin could not be honoured, in one sentence."""
 
-from curriculum.gym.bookings import day_words
 from curriculum.gym.practices import Gym
 from curriculum.models.season import Pin, Season
 from curriculum.schedule.explain.limits import Limits
 from curriculum.schedule.explain.shortages import lacking
-from curriculum.schedule.explain.words import Names, named
+from curriculum.schedule.explain.words import Names
 from curriculum.schedule.instance import Instance
 from curriculum.schedule.timetable import Timetable
+from curriculum.wording import named, short_date
 from curriculum.workload import Workload
 
 
@@ -42,7 +42,7 @@ def pin_words(
     first = limits.windows.first[numbered.job][number - 1]
     if first > place:
         when = (
-            f"before {day_words(gym.practices[first].date)}"
+            f"before {short_date(gym.practices[first].date)}"
             if first < instance.practices
             else "this season"
         )

@@ -4,10 +4,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from curriculum.gym.bookings import day_words
 from curriculum.models.plan import Miss
 from curriculum.models.season import Pin, Season
-from curriculum.referee.verdict import count
 from curriculum.schedule.again import Trial, changed, instance_of, trial
 from curriculum.schedule.changes import Change, GoalBy, GoalNeed, change_words
 from curriculum.schedule.explain.candidates import (
@@ -18,9 +16,10 @@ from curriculum.schedule.explain.candidates import (
     missed_musts,
 )
 from curriculum.schedule.explain.misses import misses_of
-from curriculum.schedule.explain.words import Names, named, names_of
+from curriculum.schedule.explain.words import Names, names_of
 from curriculum.schedule.feasible import decide
 from curriculum.schedule.instance import MUST
+from curriculum.wording import counted, named, short_date
 
 SHOWN = 3
 """Remedies shown at most."""
@@ -136,7 +135,7 @@ def _remedy(before: Trial, candidate: Candidate, left: frozenset[int | Pin]) -> 
     met_before = musts - len(missed_musts(before))
     if missed:
         was = "as before" if musts - missed == met_before else f"instead of {met_before}"
-        effect = f"{musts - missed} of {count(musts, 'must-goal')} met {was}"
+        effect = f"{musts - missed} of {counted(musts, 'must-goal')} met {was}"
     elif musts == 0:
         effect = "no must-goal is missed"
     elif musts == 1:
@@ -145,7 +144,7 @@ def _remedy(before: Trial, candidate: Candidate, left: frozenset[int | Pin]) -> 
         effect = f"{'both' if musts == 2 else f'all {musts}'} must-goals met"
     if dropped_pins(before):
         given_up = len(left) - missed
-        effect += f", {count(given_up, 'pin')} given up" if given_up else ", every pin kept"
+        effect += f", {counted(given_up, 'pin')} given up" if given_up else ", every pin kept"
     return Remedy(candidate.changes, f"{words}: {effect}", candidate.cost, whole=not left)
 
 
@@ -157,5 +156,5 @@ def _words(candidate: Candidate, season: Season, names: Names) -> str:
     stages = named([names.stage((goal.skill, goal.stage)) for goal in goals], most=3)
     days = [goal.by for goal in goals if isinstance(goal, GoalBy) and isinstance(goal.by, date)]
     if days:
-        return f"moving {stages} to later dates, the last of them {day_words(max(days))}"
+        return f"moving {stages} to later dates, the last of them {short_date(max(days))}"
     return f"making {stages} should-goals"

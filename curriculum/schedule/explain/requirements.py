@@ -4,14 +4,13 @@ from collections.abc import Collection, Iterable
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from curriculum.gym.bookings import day_words
 from curriculum.gym.practices import Gym
 from curriculum.models.season import Season
-from curriculum.referee.verdict import count
 from curriculum.schedule.explain.pins import pin_of
 from curriculum.schedule.explain.words import Names
 from curriculum.schedule.instance import MUST, GoalLimit, Instance
 from curriculum.schedule.restrict import demanded
+from curriculum.wording import counted, short_date
 from curriculum.workload import Workload
 
 Kind = Literal["goal", "pin", "need", "court", "quiet", "gap", "blocks", "new", "minutes"]
@@ -140,32 +139,32 @@ def requirement_words(
         case "quiet":
             return "nothing new in the last practice before a game"
         case "gap":
-            return f"at least {count(instance.gap, 'day')} between two blocks of a skill"
+            return f"at least {counted(instance.gap, 'day')} between two blocks of a skill"
         case "blocks":
-            return f"at most {count(instance.most_blocks, 'block')} a practice"
+            return f"at most {counted(instance.most_blocks, 'block')} a practice"
         case "new":
-            return f"at most {count(instance.most_new, 'new skill')} a practice"
+            return f"at most {counted(instance.most_new, 'new skill')} a practice"
         case "minutes":
             return _minutes_words(gym, instance, each.first, each.second)
 
 
 def _court_words(workload: Workload, names: Names, index: int) -> str:
     job = workload.jobs[index]
-    wants = [count(job.players, "player")] if job.players > 1 else []
-    wants += [count(job.baskets, "basket")] if job.baskets else []
+    wants = [counted(job.players, "player")] if job.players > 1 else []
+    wants += [counted(job.baskets, "basket")] if job.baskets else []
     wants += ["a full court"] if job.full_court else []
     return f"{names.stage(job.node)} needs {', '.join(wants)}"
 
 
 def _minutes_words(gym: Gym, instance: Instance, first: int, last: int) -> str:
     minutes = sum(instance.usable[first : last + 1])
-    day = day_words(gym.practices[last].date)
+    day = short_date(gym.practices[last].date)
     if first == last:
         return f"the {minutes} minutes of the practice on {day}"
     practices = f"the {minutes} minutes of the {last - first + 1} practices"
     if first == instance.first_open:
         return f"{practices} up to {day}"
-    return f"{practices} from {day_words(gym.practices[first].date)} to {day}"
+    return f"{practices} from {short_date(gym.practices[first].date)} to {day}"
 
 
 def without(kept: Iterable[Requirement], dropped: Collection[Requirement]) -> list[Requirement]:

@@ -3,9 +3,9 @@
 from collections.abc import Sequence
 
 from curriculum.gym.practices import Gym, Practice
-from curriculum.referee.verdict import count
 from curriculum.schedule.explain.limits import Limits
 from curriculum.schedule.explain.words import Names
+from curriculum.wording import counted
 from curriculum.workload import Job, Workload
 
 
@@ -30,10 +30,10 @@ def lacking(job: Job, practices: Sequence[Practice]) -> str:
     players = max(practice.expected for practice in practices)
     if players < job.players:
         verb = "comes" if players == 1 else "come"
-        return f"needs {count(job.players, 'player')}, {players} usually {verb}"
+        return f"needs {counted(job.players, 'player')}, {players} usually {verb}"
     baskets = max(practice.baskets for practice in practices)
     if baskets < job.baskets:
-        return f"needs {count(job.baskets, 'basket')}, the gym has {baskets}"
+        return f"needs {counted(job.baskets, 'basket')}, the gym has {baskets}"
     if job.full_court and all(practice.court != "full" for practice in practices):
         return "needs a full court, the practices have half of one"
     longest = max(practice.usable_minutes - practice.changeover for practice in practices)

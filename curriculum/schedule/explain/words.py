@@ -1,13 +1,11 @@
-"""Stages, goals and lists in the words of explanations; knows no reason for anything."""
+"""Stages, goals and pins in the words of explanations; knows no reason for anything."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
-from curriculum.files.nearest import listed
 from curriculum.graph import Node
-from curriculum.gym.bookings import day_words
 from curriculum.models.season import Pin
 from curriculum.models.skills import Library
+from curriculum.wording import short_date
 from curriculum.workload import Target
 
 
@@ -28,7 +26,7 @@ class Names:
     def pin(self, pin: Pin) -> str:
         """Return a pin: `Give and go live pinned to Tue 9 Feb`."""
         number = f" block {pin.number}" if pin.number else ""
-        return f"{self.stage((pin.skill, pin.stage))}{number} pinned to {day_words(pin.date)}"
+        return f"{self.stage((pin.skill, pin.stage))}{number} pinned to {short_date(pin.date)}"
 
 
 def names_of(library: Library) -> Names:
@@ -38,21 +36,5 @@ def names_of(library: Library) -> Names:
 
 def due_words(target: Target) -> str:
     """Return when a goal is due: `by Sat 20 Feb`, `before the game on Sat 20 Feb`."""
-    day = day_words(target.due)
+    day = short_date(target.due)
     return f"before the game on {day}" if target.game else f"by {day}"
-
-
-def named(words: Sequence[str], most: int = 0) -> str:
-    """Join words as one says them; beyond `most` (0: no limit) the rest is counted.
-
-    >>> named(["a", "b", "c"]), named(["a", "b", "c", "d"], most=2)
-    ('a, b and c', 'a, b and 2 more')
-
-    Names that hold a comma themselves are kept apart by semicolons.
-    """
-    shown = list(words)
-    if most and len(shown) > most:
-        shown = [*shown[:most], f"{len(shown) - most} more"]
-    if len(shown) > 2 and any("," in word for word in shown):
-        return f"{'; '.join(shown[:-1])} and {shown[-1]}"
-    return listed(shown, "and")

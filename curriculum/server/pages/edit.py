@@ -7,7 +7,7 @@ from typing import Any
 from starlette.responses import Response
 
 from curriculum.models.skills import STAGES
-from curriculum.practice.words import clock, short_date, skill_name
+from curriculum.practice.words import skill_name
 from curriculum.problems import FaultyInputError
 from curriculum.server.edits import (
     Change,
@@ -22,6 +22,7 @@ from curriculum.server.edits import (
 )
 from curriculum.server.tables import FRAME, TABLES, Field, MistypedError, Table, Value, value_of
 from curriculum.server.visits import RefusedError, Visit, plain
+from curriculum.wording import clock, short_date
 from curriculum.workspace import Workspace
 
 
