@@ -18,6 +18,7 @@ class Job:
     last: the highest stage of its skill that this season asks for.
     weight: the highest weight of a goal on this skill, 1 without a goal.
     after: the jobs that must be reached before this one starts, direct ones only.
+    hard: its blocks are physically hard.
     """
 
     skill: str
@@ -32,6 +33,7 @@ class Job:
     players: int = 1
     baskets: int = 0
     full_court: bool = False
+    hard: bool = False
 
     @property
     def node(self) -> Node:
@@ -150,6 +152,7 @@ def _job(
         players=skill.work(stage).players or 1,
         baskets=skill.work(stage).baskets or 0,
         full_court=skill.work(stage).court == "full",
+        hard=skill.is_hard(stage),
     )
 
 

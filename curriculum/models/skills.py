@@ -26,6 +26,8 @@ class StageWork(Model):
     minutes: length of one block, changeover not included.
     age: youngest age, in years, at which the stage is usually taught.
     players, court, baskets: the fewest that the stage can be taught with.
+    hard: whether it takes the breath away; left out, a live stage does. Within a practice hard and
+    easy blocks take turns.
     needs: what this stage waits for, beyond what the skill waits for.
     """
 
@@ -35,6 +37,7 @@ class StageWork(Model):
     players: Annotated[int, Field(ge=1, le=60)] | None = None
     court: Court | None = None
     baskets: Annotated[int, Field(ge=1, le=20)] | None = None
+    hard: bool | None = None
     needs: tuple[NeedText, ...] = ()
 
 
@@ -68,6 +71,11 @@ class Skill(SkillEntry):
         if found is None:
             raise KeyError(f"{self.id} has no stage {stage}")
         return found
+
+    def is_hard(self, stage: Stage) -> bool:
+        """Whether a stage is physically hard; KeyError when the skill lacks it."""
+        stated = self.work(stage).hard
+        return stage == "live" if stated is None else stated
 
 
 class Library(Model):

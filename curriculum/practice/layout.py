@@ -72,7 +72,7 @@ def layout(
     between = min(breaks, gaps)
     within = min(breaks - between, max(0, left // SHORTEST_SCRIMMAGE - 1))
     left += (breaks - between - within) * practice.break_minutes
-    hard = [block.stage == "live" for block in planned.blocks]
+    hard = _hard(planned, library)
     after = _spread(practice.warm_up, [part.minutes for part in blocks], left, between, gaps, hard)
     parts = list(_warm_up(practice.warm_up, recall=recall))
     for index, part in enumerate(blocks, start=1):
@@ -89,6 +89,17 @@ def layout(
 
 def _part(kind: PartKind, minutes: int, title: str) -> Part:
     return Part(start=dt.time(), minutes=minutes, kind=kind, title=title)
+
+
+def _hard(planned: PlannedPractice, library: Library) -> list[bool]:
+    """Return which blocks are physically hard; of a stage no longer in the library, live ones."""
+    skills = {skill.id: skill for skill in library.skills}
+    return [
+        skills[block.skill].is_hard(block.stage)
+        if block.skill in skills and block.stage in skills[block.skill].stages
+        else block.stage == "live"
+        for block in planned.blocks
+    ]
 
 
 def _warm_up(minutes: int, *, recall: bool) -> tuple[Part, ...]:
