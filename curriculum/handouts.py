@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from curriculum.ledger import Ledger, read_ledger, write_ledger
+from curriculum.ledger import Ledger, Made, change_ledger
 from curriculum.models.plan import Plan, PlannedPractice
 from curriculum.outputs.html.season import season_page
 from curriculum.outputs.ical.entries import Audience
@@ -106,14 +106,21 @@ def _when(planned: PlannedPractice) -> dt.date:
 def calendar_file(
     space: Workspace, plan: Plan, audience: Audience, now: dt.datetime, view: View = PLAIN
 ) -> tuple[bytes, Workspace]:
-    """Return a calendar of the plan, and the folder with the ledger that must be kept with it."""
-    ledger = _ledger(space, plan, now)
-    data, ledger = calendar_bytes(plan, space.season, space.library, ledger, now, audience, view)
-    faults = lint(data)
-    if faults:
-        raise FaultyInputError(
-            [Problem("", 0, "calendar", f"would not be valid: {fault}") for fault in faults]
-        )
+    """Return a calendar of the plan, and the folder with the ledger that is kept with it.
+
+    Raises FaultyInputError, and keeps nothing, when no phone should see the calendar.
+    """
+
+    def made(ledger: Ledger) -> tuple[bytes, Ledger]:
+        data, after = calendar_bytes(plan, space.season, space.library, ledger, now, audience, view)
+        faults = lint(data)
+        if faults:
+            raise FaultyInputError(
+                [Problem("", 0, "calendar", f"would not be valid: {fault}") for fault in faults]
+            )
+        return data, after
+
+    data, ledger = _told(space, plan, now, made)
     return data, replace(space, ledger=ledger)
 
 
@@ -132,12 +139,14 @@ def publish_calendar(
 
     What stands in the way is in the outcome, a server out of reach too.
     """
-    ledger = _ledger(space, plan, now)
-    objects, ledger = calendar_objects(
-        plan, space.season, space.library, ledger, now, audience, view
-    )
-    path = space.folder / LEDGER_FILE
-    write_ledger(path, ledger)
+
+    def made(ledger: Ledger) -> tuple[dict[str, bytes], Ledger]:
+        return calendar_objects(plan, space.season, space.library, ledger, now, audience, view)
+
+    def save(change: Callable[[Ledger], Ledger]) -> Ledger:
+        return _told(space, plan, now, lambda kept: (None, change(kept)))[1]
+
+    objects, ledger = _told(space, plan, now, made)
     try:
         server = CalDavServer(address, login)
         server.open()
@@ -150,7 +159,7 @@ def publish_calendar(
             address,
             audience,
             server,
-            lambda kept: write_ledger(path, kept),
+            save,
             overwrite=overwrite,
         )
     finally:
@@ -158,12 +167,15 @@ def publish_calendar(
     return outcome
 
 
-def _ledger(space: Workspace, plan: Plan, now: dt.datetime) -> Ledger:
-    """Return the ledger; one that is missing beside a revised plan begins above what it lost."""
-    if space.ledger is not None:
-        return space.ledger
+def _told(
+    space: Workspace,
+    plan: Plan,
+    now: dt.datetime,
+    change: Callable[[Ledger], tuple[Made, Ledger]],
+) -> tuple[Made, Ledger]:
+    """Change the ledger in a turn of its own; see `change_ledger`."""
     path = space.folder / LEDGER_FILE
-    return read_ledger(path, space.season.season.id, now, plan.revision)[0]
+    return change_ledger(path, space.season.season.id, now, plan.revision, change)
 
 
 @dataclass(frozen=True)
@@ -229,6 +241,5 @@ def mark_as_told(space: Workspace) -> Workspace:
     """Keep in the folder that people know the plan: from now on, changes to it count."""
     if space.plan is None:
         return space
-    ledger = _ledger(space, space.plan, space.plan.made)
-    write_ledger(space.folder / LEDGER_FILE, ledger)
+    _, ledger = _told(space, space.plan, space.plan.made, lambda kept: (None, kept))
     return replace(space, ledger=ledger)

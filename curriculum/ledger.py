@@ -6,18 +6,24 @@ neither change its bytes nor count up; and within each feed the sequence only ev
 """
 
 import datetime as dt
-from collections.abc import Iterator, Mapping
+import sqlite3
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import closing, contextmanager
 from pathlib import Path
 from typing import Annotated, Literal, TypeVar
 
 from pydantic import Field, ValidationError
 
 from curriculum.models.base import Id, Model
-from curriculum.problems import Problem
+from curriculum.problems import FaultyInputError, Problem, errors
 from curriculum.store import write_atomic
 
 Value = TypeVar("Value")
+Made = TypeVar("Made")
 SECOND = dt.timedelta(seconds=1)
+
+TURN_SECONDS = 30
+"""How long a writer waits for another one to end."""
 
 EntryKind = Literal["practice", "game", "closure"]
 
@@ -182,6 +188,55 @@ def ledger_bytes(ledger: Ledger) -> bytes:
 def write_ledger(path: Path, ledger: Ledger) -> None:
     """Write the ledger in one step, so that an interruption leaves the old or the new file."""
     write_atomic(path, ledger_bytes(ledger))
+
+
+def change_ledger(
+    path: Path,
+    season: str,
+    now: dt.datetime,
+    revision: int,
+    change: Callable[[Ledger], tuple[Made, Ledger]],
+) -> tuple[Made, Ledger]:
+    """Read a ledger, change it and write it back in one turn, so that no other change is lost.
+
+    Server and commands may publish at the same moment, and phones must never be told a sequence
+    that the file forgets. `change` returns what it made besides, and the ledger after it; when it
+    raises, the file stays. season, now, revision: as in `read_ledger`. Raises FaultyInputError when
+    the file belongs to another season, or somebody else does not end.
+    """
+    with _turn(path):
+        ledger, problems = read_ledger(path, season, now, revision)
+        if errors(problems):
+            raise FaultyInputError(errors(problems))
+        made, after = change(ledger)
+        if after != ledger or not path.exists():
+            write_ledger(path, after)
+    return made, after
+
+
+@contextmanager
+def _turn(path: Path) -> Iterator[None]:
+    """Keep every other thread and process from a ledger; whoever is killed has ended.
+
+    The lock is SQLite's, on an empty file beside the ledger: it is the same on every system.
+    """
+    lock = path.with_name(f".{path.name}.lock")
+    try:
+        db = sqlite3.connect(lock, timeout=TURN_SECONDS, isolation_level=None)
+    except sqlite3.OperationalError as fault:
+        raise FaultyInputError([_no_turn(path, fault)]) from fault
+    with closing(db):
+        try:
+            db.execute("BEGIN EXCLUSIVE")
+        except sqlite3.DatabaseError as fault:
+            raise FaultyInputError([_no_turn(path, fault)]) from fault
+        yield
+
+
+def _no_turn(path: Path, fault: sqlite3.Error) -> Problem:
+    says = "what was published cannot be kept now, so nothing is published"
+    way_out = "see who may write there and whether another command still runs, then try again"
+    return Problem(str(path), 0, "", says, str(fault), way_out)
 
 
 def _by_uid(entries: Mapping[str, Value]) -> dict[str, Value]:

@@ -1,23 +1,29 @@
 """The ledger counts only upward, and survives its own loss."""
 
 import datetime as dt
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
 
+from curriculum import ledger as ledger_module
 from curriculum.ledger import (
     Ledger,
     Published,
     Sent,
     Shown,
+    change_ledger,
     ledger_bytes,
     read_ledger,
     sent,
     stamp,
 )
+from curriculum.problems import FaultyInputError
 
 NOW = dt.datetime(2027, 1, 5, 9, 0, tzinfo=dt.UTC)
 EMPTY = Ledger(season="kestrel-quay-test")
+ROOT = Path(__file__).parent.parent
 
 
 def shown(fingerprint: str = "one", **changes: object) -> Shown:
@@ -150,3 +156,70 @@ def test_a_state_on_a_server_can_be_forgotten() -> None:
 
     gone = sent(ledger, "https://example.org/x/", "uid", None)
     assert gone.servers == {"https://example.org/x/": {}}
+
+
+WRITER = """
+import sys
+from pathlib import Path
+from curriculum.ledger import change_ledger, stamp
+from tests.test_ledger import NOW, shown
+
+def publish(kept):
+    return None, stamp(kept, sys.argv[2], {"uid": shown(f"{number}")}, NOW)
+
+for number in range(int(sys.argv[3])):
+    change_ledger(Path(sys.argv[1]), "kestrel-quay-test", NOW, 1, publish)
+"""
+
+
+def test_writers_at_once_lose_nothing(tmp_path: Path) -> None:
+    """Three processes publish 25 changes each to a feed of their own: every one is counted."""
+    path, feeds, changes = tmp_path / "published.json", ("coach", "families", "gym"), 25
+    writers = [
+        subprocess.Popen([sys.executable, "-c", WRITER, path, feed, f"{changes}"], cwd=ROOT)
+        for feed in feeds
+    ]
+
+    assert [writer.wait() for writer in writers] == [0, 0, 0]
+    ledger, problems = read_ledger(path, "kestrel-quay-test", NOW, 1)
+    assert ({feed: book(ledger, feed)[0] for feed in feeds}, problems) == (
+        dict.fromkeys(feeds, changes - 1),
+        (),
+    )
+
+
+def test_a_change_that_fails_leaves_the_file(tmp_path: Path) -> None:
+    """What raises in its turn writes nothing, and the next one has its turn."""
+    path = tmp_path / "published.json"
+
+    def broken(_: Ledger) -> tuple[None, Ledger]:
+        raise RuntimeError("in the middle")
+
+    with pytest.raises(RuntimeError):
+        change_ledger(path, "kestrel-quay-test", NOW, 1, broken)
+    assert not path.exists()
+    assert change_ledger(path, "kestrel-quay-test", NOW, 1, lambda kept: (7, kept)) == (7, EMPTY)
+    assert path.read_bytes() == ledger_bytes(EMPTY)
+
+
+def test_who_waits_too_long_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """While another one does not end, nothing is published, and a sentence says so."""
+    path = tmp_path / "published.json"
+    monkeypatch.setattr(ledger_module, "TURN_SECONDS", 0)
+
+    def outer(kept: Ledger) -> tuple[None, Ledger]:
+        with pytest.raises(FaultyInputError, match=r"nothing is published \(found .*locked"):
+            change_ledger(path, "kestrel-quay-test", NOW, 1, outer)
+        return None, kept
+
+    assert change_ledger(path, "kestrel-quay-test", NOW, 1, outer) == (None, EMPTY)
+
+
+def test_another_seasons_ledger_is_not_changed(tmp_path: Path) -> None:
+    """Where the file belongs to another season, nothing is written over it."""
+    path = tmp_path / "published.json"
+    path.write_bytes(ledger_bytes(EMPTY))
+
+    with pytest.raises(FaultyInputError, match="another season"):
+        change_ledger(path, "another", NOW, 1, lambda kept: (None, kept))
+    assert path.read_bytes() == ledger_bytes(EMPTY)

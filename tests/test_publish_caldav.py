@@ -80,9 +80,10 @@ class Coach:
             connection.close()
         return outcome
 
-    def keep(self, ledger: Ledger) -> None:
-        """Keep the ledger."""
-        self.kept = ledger
+    def keep(self, change: Callable[[Ledger], Ledger]) -> Ledger:
+        """Keep the ledger as a change leaves it."""
+        self.kept = change(self.kept)
+        return self.kept
 
 
 def fields(data: bytes, *names: str) -> list[str | None]:

@@ -130,7 +130,12 @@ class Deadly(base.Interrupted):
             os.kill(os.getpid(), signal.SIGKILL)
         return answer
 
-coach.keep = lambda ledger: (setattr(coach, "kept", ledger), write_ledger(path, ledger))
+def keep(change):
+    coach.kept = change(coach.kept)
+    write_ledger(path, coach.kept)
+    return coach.kept
+
+coach.keep = keep
 plan = base.planned(*(practice(f"02-{n:02}") for n in range(1, 9)))
 through = (lambda c: Deadly(c, 0, answer_lost=True)) if left else (lambda c: c)
 print(coach.publish(plan, LATER, through).steps)

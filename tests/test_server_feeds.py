@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 from starlette.testclient import TestClient
 
+from curriculum import ledger
 from curriculum.outputs.ical.feed import calendar_bytes
 from curriculum.outputs.ical.lint import lint
 from curriculum.server import addresses, feeds
@@ -325,7 +326,7 @@ def test_a_ledger_that_cannot_be_written_sends_nothing_new(
     def full(*_: object) -> None:
         raise OSError("no space left")
 
-    monkeypatch.setattr(feeds, "write_ledger", full)
+    monkeypatch.setattr(ledger, "write_ledger", full)
 
     assert phone.get(address(served)).status_code == 503
 

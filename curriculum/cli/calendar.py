@@ -19,7 +19,7 @@ from curriculum.cli.common import (
     show_json,
     warn,
 )
-from curriculum.handouts import calendar_file, mark_as_told, publish_calendar
+from curriculum.handouts import calendar_file, publish_calendar
 from curriculum.intake import Preview, preview_all, preview_one, take_in
 from curriculum.models.calendars import CalendarIn, DateOrder, Means
 from curriculum.outputs.ical.entries import Audience
@@ -116,9 +116,8 @@ def command(
     if publish is not None:
         return _publish(season, publish, who, view, at, overwrite=overwrite, as_json=as_json)
     space = opened(season, at)
-    data, space = calendar_file(space, planned(space), who, at, view)
+    data, _ = calendar_file(space, planned(space), who, at, view)
     target = out or space.folder / ("families.ics" if audience == "families" else "calendar.ics")
-    mark_as_told(space)
     write_atomic(target, data)
     if as_json:
         show_json({"written": str(target)})

@@ -83,7 +83,7 @@ def calendar(
     """Write one calendar over all teams, for a gym or for a coach."""
     from curriculum.fleet.calendars import LEDGER_FILE, coach_calendar, gym_calendar
     from curriculum.fleet.clubspace import open_club
-    from curriculum.ledger import read_ledger, write_ledger
+    from curriculum.ledger import Ledger, change_ledger, read_ledger
 
     del today
     if (gym is None) == (coach is None):
@@ -91,17 +91,19 @@ def calendar(
     at = moment(now)
     space = open_club(club, at)
     warn(errors(space.problems))
-    path = space.files.folder / LEDGER_FILE
-    ledger, problems = read_ledger(path, space.files.club.club.id, at, 1)
-    warn(problems)
+    path, club_id = space.files.folder / LEDGER_FILE, space.files.club.club.id
+    warn(read_ledger(path, club_id, at, 1)[1])
     if gym is not None:
         known(gym, [each.id for each in space.files.club.gym], "--gym")
-        data, ledger = gym_calendar(space, gym, ledger, at)
     else:
-        coach = coach or ""
-        known(coach, [each.id for each in space.files.club.coach], "--coach")
-        data, ledger = coach_calendar(space, coach, ledger, at)
+        known(coach or "", [each.id for each in space.files.club.coach], "--coach")
+
+    def made(ledger: Ledger) -> tuple[bytes, Ledger]:
+        if gym is not None:
+            return gym_calendar(space, gym, ledger, at)
+        return coach_calendar(space, coach or "", ledger, at)
+
+    data, _ = change_ledger(path, club_id, at, 1, made)
     target = out or space.files.folder / f"{gym or coach}.ics"
-    write_ledger(path, ledger)
     write_atomic(target, data)
     click.echo(f"Written: {target}")

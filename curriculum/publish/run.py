@@ -10,7 +10,8 @@ from curriculum.outputs.ical.essence import essence
 from curriculum.problems import Problem
 
 Step = Literal["created", "updated", "deleted", "unchanged", "kept"]
-Save = Callable[[Ledger], None]
+Save = Callable[[Callable[[Ledger], Ledger]], Ledger]
+"""Changes the ledger as it is kept by now, and returns it."""
 
 
 class ServerError(Exception):
@@ -58,10 +59,9 @@ def publish(
     """Make a calendar on a server hold these entries, and return the ledger with what happened.
 
     objects: each entry's bytes by UID, from `calendar_objects`, whose ledger is given and has been
-    saved. feed: the audience; one address holds one. save: keeps the ledger; called before and
-    after every change, so that an interruption at any moment leaves nothing that a second run
-    would not understand. overwrite: undo what others changed in our entries, instead of keeping
-    it and saying so.
+    saved. feed: the audience; one address holds one. save: called before and after every change, so
+    that an interruption at any moment leaves nothing that a second run would not understand.
+    overwrite: undo what others changed in our entries, instead of keeping it and saying so.
     """
     key = f"{feed} {address}"
     others = [name for name in ledger.servers if name.endswith(f" {address}") and name != key]
@@ -157,5 +157,4 @@ class _Run:
         return "kept"
 
     def _note(self, uid: str, state: Sent | None) -> None:
-        self.ledger = sent(self.ledger, self._key, uid, state)
-        self._save(self.ledger)
+        self.ledger = self._save(lambda kept: sent(kept, self._key, uid, state))

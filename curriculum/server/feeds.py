@@ -4,12 +4,14 @@ import datetime as dt
 import hashlib
 import logging
 import re
+import sqlite3
 import threading
 from collections import OrderedDict
 from dataclasses import dataclass, replace
 from typing import get_args
 
-from curriculum.ledger import SECOND, read_ledger, write_ledger
+from curriculum.ledger import SECOND, Ledger, change_ledger
+from curriculum.models.plan import Plan
 from curriculum.outputs.ical.entries import Audience
 from curriculum.outputs.ical.feed import Cancelled, View, calendar_bytes
 from curriculum.outputs.ical.lint import lint
@@ -91,6 +93,8 @@ class Feeds:
             except UnfitError as fault:
                 log.error("a calendar was not fit to be sent, so it stays as it was: %s", fault)  # noqa: TRY400
             except Exception:
+                # Also for a fault of ours that nobody foresaw: its calendar is all that a family
+                # sees. The traceback holds no secret, for no address or key comes this far.
                 log.exception("a calendar could not be made, so it stays as it was")
             return self._last(audience, view)
 
@@ -101,15 +105,9 @@ class Feeds:
             space = opening.workspace
             if space is None or space.plan is None:
                 raise FaultyInputError(opening.problems)
-            known = space.ledger
-            body, space = _rendered(space, audience, view, now)
-            faults = lint(body)
-            if faults:
-                raise UnfitError("; ".join(faults[:3]))
-            # Written before it is sent: a phone must never know a number that we could forget.
-            if space.ledger is not None and space.ledger != known:
-                write_ledger(space.folder / LEDGER_FILE, space.ledger)
-                site.adopt(space, LEDGER_FILE)
+            body, ledger = _rendered(space, space.plan, audience, view, now)
+            if ledger != space.ledger:
+                site.adopt(replace(space, ledger=ledger), LEDGER_FILE)
             stamp = site.stamp()
         name = _name(audience, view)
         before = waiting.copy(site.state, name)
@@ -130,24 +128,29 @@ class Feeds:
             return made.sent
         try:
             kept = waiting.copy(self.site.state, _name(audience, view))
-        except OSError:
+        except sqlite3.Error:
+            log.exception("the last good calendar cannot be read")
             return None
         return _sent(kept) if kept else None
 
 
 def _rendered(
-    space: Workspace, audience: Audience, view: View, now: dt.datetime
-) -> tuple[bytes, Workspace]:
-    if space.plan is None:
-        raise FaultyInputError(())
-    ledger = space.ledger
-    if ledger is None:
-        path = space.folder / LEDGER_FILE
-        ledger, _ = read_ledger(path, space.season.season.id, now, space.plan.revision)
-    body, ledger = calendar_bytes(
-        space.plan, space.season, space.library, ledger, now, audience, view
-    )
-    return body, replace(space, ledger=ledger)
+    space: Workspace, plan: Plan, audience: Audience, view: View, now: dt.datetime
+) -> tuple[bytes, Ledger]:
+    """Return a calendar that is fit to be sent, and the ledger as it was kept.
+
+    It is kept before anything is sent: a phone must never know a number that we could forget.
+    """
+
+    def made(ledger: Ledger) -> tuple[bytes, Ledger]:
+        body, after = calendar_bytes(plan, space.season, space.library, ledger, now, audience, view)
+        faults = lint(body)
+        if faults:
+            raise UnfitError("; ".join(faults[:3]))
+        return body, after
+
+    path = space.folder / LEDGER_FILE
+    return change_ledger(path, space.season.season.id, now, plan.revision, made)
 
 
 def _sent(copy: Copy) -> Sent:
