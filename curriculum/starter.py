@@ -47,8 +47,8 @@ MUST_SHARE, SHOULD_SHARE, COULD_SHARE = 40, 70, 90
 
 MOST_ID = 60
 
-PRIVATE = ("players.toml", "record.db*")
-"""Files with children's data, as version control is told to ignore them."""
+PRIVATE = ("players.toml", "record.db*", "server.db*", ".*.lock*")
+"""What version control is told to ignore: files with children's data, the server's keys, locks."""
 
 
 @dataclass(frozen=True)
@@ -154,12 +154,12 @@ def _new_file(target: Path, what: str) -> Path:
 
 
 def keep_private(folder: Path) -> None:
-    """Keep players' names and records out of version control; what else is ignored stays so."""
+    """Keep children's data and keys out of version control; what else is ignored stays so."""
     ignore = folder / ".gitignore"
     lines = ignore.read_text(encoding="utf-8").splitlines() if ignore.exists() else []
     missing = [name for name in PRIVATE if name not in lines]
     if missing:
-        remark = "# children's data stays with the coach"
+        remark = "# stays with the coach"
         write_atomic(ignore, "\n".join([*lines, remark, *missing, ""]).encode())
 
 

@@ -2,7 +2,6 @@
 
 import hashlib
 import json
-import logging
 import secrets
 import threading
 from dataclasses import dataclass
@@ -16,8 +15,6 @@ from curriculum.server.site import Site
 from curriculum.server.waiting import Proposal
 from curriculum.store import plan_bytes, write_plan
 from curriculum.workspace import PLAN_FILE, Workspace
-
-log = logging.getLogger("curriculum.server")
 
 
 @dataclass(frozen=True)
@@ -62,14 +59,15 @@ class Planner:
             self._worker.join()
 
     def _make(self) -> None:
+        standing = Standing(failed="The plan could not be made; the log says more.")
         try:
-            self._standing = self._proposed()
+            standing = self._proposed()
         except FaultyInputError as fault:
-            says = " ".join(f"{problem.sentence}." for problem in fault.problems)
-            self._standing = Standing(failed=says)
-        except Exception:
-            log.exception("a plan could not be made")
-            self._standing = Standing(failed="The plan could not be made; the log says more.")
+            standing = Standing(failed=" ".join(f"{each.sentence}." for each in fault.problems))
+        finally:
+            # Whatever else goes wrong ends this thread and stands in the log, but not the page,
+            # which would wait for ever.
+            self._standing = standing
 
     def _proposed(self) -> Standing:
         site = self.site

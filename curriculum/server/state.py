@@ -10,7 +10,6 @@ from pathlib import Path
 
 from curriculum.problems import FaultyInputError, Problem
 from curriculum.starter import keep_private
-from curriculum.store import write_atomic
 
 STATE_FILE = "server.db"
 APPLICATION = 0x43525356
@@ -36,7 +35,6 @@ class State:
     def __init__(self, folder: Path) -> None:
         self.path = folder / STATE_FILE
         keep_private(folder)
-        _ignored(folder)
         if not self.path.exists():
             self.path.touch(0o600)
         with self.open() as db:
@@ -74,11 +72,3 @@ def _unusable(path: Path, found: str) -> Problem:
     says = "the server's file cannot be used"
     way_out = "move it away; then keys and calendar addresses are given out anew"
     return Problem(str(path), 0, "", says, found, way_out)
-
-
-def _ignored(folder: Path) -> None:
-    """Keep the file out of version control too where an older list leaves it out."""
-    ignore = folder / ".gitignore"
-    text = ignore.read_text(encoding="utf-8") if ignore.exists() else ""
-    if f"{STATE_FILE}*" not in text.splitlines():
-        write_atomic(ignore, f"{text}{STATE_FILE}*\n".encode())

@@ -96,7 +96,8 @@ def paint(running: Running) -> None:
     try:
         from playwright.sync_api import sync_playwright
 
-        from tests.test_server_browser import CHROMIUM, OPTIONS, sign_in, sized
+        from tests.browser import CHROMIUM, OPTIONS
+        from tests.test_server_browser import sign_in, sized
     except ImportError:
         print("paint: needs playwright")
         return
