@@ -1,7 +1,8 @@
 """Record a practice: what was planned, what the coach says of it, and what follows."""
 
 import datetime as dt
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -26,6 +27,7 @@ from curriculum.models.record import (
 from curriculum.practice.progress import reached
 from curriculum.problems import FaultyInputError, Problem, errors
 from curriculum.records.database import RECORD_FILE, history, open_record, record_practice
+from curriculum.records.schema import Db
 from curriculum.starter import keep_private
 from curriculum.wording import clock, listed, short_date
 from curriculum.workspace import PLAN_FILE, Workspace, open_season
@@ -252,17 +254,28 @@ def keep_entry(
 
     The plan stays as it is: the next `curriculum plan` proposes what follows.
     """
-    keep_private(space.folder)
-    promises = [
-        Promise(skill, stage, day)
-        for (skill, stage), day in (reached(space.plan) if space.plan else {}).items()
-    ]
-    with open_record(space.folder / RECORD_FILE) as db:
-        kept = record_practice(db, entry, now, seen, promises)
+    with writable_record(space) as db:
+        kept = record_practice(db, entry, now, seen, promises_of(space.plan))
     after = open_season(space.folder, now)
     if after.workspace is None:
         raise FaultyInputError(after.problems)
     return kept, after.workspace
+
+
+@contextmanager
+def writable_record(space: Workspace) -> Iterator[Db]:
+    """Open the record of a season, and keep it out of version control."""
+    keep_private(space.folder)
+    with open_record(space.folder / RECORD_FILE) as db:
+        yield db
+
+
+def promises_of(plan: Plan | None) -> tuple[Promise, ...]:
+    """Return by when each stage is planned to be taught; the record keeps the first of these."""
+    return tuple(
+        Promise(skill, stage, day)
+        for (skill, stage), day in (reached(plan) if plan else {}).items()
+    )
 
 
 def submissions(space: Workspace, practice: str | None) -> tuple[Saved, ...]:

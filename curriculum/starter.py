@@ -47,8 +47,8 @@ MUST_SHARE, SHOULD_SHARE, COULD_SHARE = 40, 70, 90
 
 MOST_ID = 60
 
-PRIVATE = ("players.toml", "record.db*", "server.db*", ".*.lock*")
-"""What version control is told to ignore: files with children's data, the server's keys, locks."""
+PRIVATE = ("players.toml", "record.db*", "server.db*", ".published.json.lock*")
+"""What version control is told to ignore: files with children's data, the server's keys, a lock."""
 
 
 @dataclass(frozen=True)

@@ -189,16 +189,18 @@ def test_recording_leaves_the_plan_alone(space: Workspace) -> None:
 
 
 def test_the_record_stays_out_of_version_control(space: Workspace) -> None:
-    """The first entry makes git ignore the children's data, and keeps what it ignored already."""
+    """The first entry makes git ignore what is private, and keeps what it ignored already."""
     (space.folder / ".gitignore").write_text("print/\n", encoding="utf-8")
 
     keep_entry(space, said(space, Said("held")), NOW, 0)
 
     assert (space.folder / ".gitignore").read_text(encoding="utf-8").splitlines() == [
         "print/",
-        "# children's data stays with the coach",
+        "# stays with the coach",
         "players.toml",
         "record.db*",
+        "server.db*",
+        ".published.json.lock*",
     ]
 
 

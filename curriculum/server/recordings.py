@@ -8,13 +8,19 @@ from typing import get_args
 
 from curriculum.graph import Node, split_need
 from curriculum.models.plan import Plan
-from curriculum.models.record import Conflict, Entry, Held, Promise, Saved, Status, Went
-from curriculum.practice.progress import reached
+from curriculum.models.record import Conflict, Entry, Held, Saved, Status, Went
 from curriculum.problems import FaultyInputError, Problem
-from curriculum.recording import Blank, Outcome, Said, blank_of, entry_of
-from curriculum.records.database import RECORD_FILE, history, open_record, record_practice
+from curriculum.recording import (
+    Blank,
+    Outcome,
+    Said,
+    blank_of,
+    entry_of,
+    promises_of,
+    writable_record,
+)
+from curriculum.records.database import history, record_practice
 from curriculum.server.visits import RefusedError, Visit
-from curriculum.starter import keep_private
 from curriculum.workspace import Workspace
 
 CLIENT = re.compile(r"[A-Za-z0-9_-]{8,64}")
@@ -50,9 +56,7 @@ def keep(visit: Visit, space: Workspace, plan: Plan, practice: str) -> Kept:
     client = visit.said("client")
     if not CLIENT.fullmatch(client):
         raise RefusedError(400, "This form is damaged: it has no number of its own.")
-    path = space.folder / RECORD_FILE
-    keep_private(space.folder)
-    with open_record(path) as db:
+    with writable_record(space) as db:
         before = next((one for one in history(db, practice) if one.entry.client == client), None)
         if before is not None:
             entry, seen = before.entry, before.over
@@ -60,7 +64,7 @@ def keep(visit: Visit, space: Workspace, plan: Plan, practice: str) -> Kept:
             entry = _entry(visit, space, plan, practice, client)
             seen = _number(visit.said("version"), "version")
         try:
-            outcome = record_practice(db, entry, visit.site.now(), seen, _promises(plan))
+            outcome = record_practice(db, entry, visit.site.now(), seen, promises_of(plan))
         except ValueError as fault:
             raise RefusedError(409, "This form was sent before, for something else.") from fault
     return Kept(outcome, before is not None)
@@ -130,8 +134,3 @@ def _node(text: str) -> Node:
     if stage is None:
         raise RefusedError(400, "This form is damaged: it names a block that is none.")
     return skill, stage
-
-
-def _promises(plan: Plan) -> Iterator[Promise]:
-    for (skill, stage), day in reached(plan).items():
-        yield Promise(skill, stage, day)
