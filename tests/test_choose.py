@@ -35,6 +35,27 @@ def test_balls_limit_the_groups() -> None:
     )
 
 
+def test_players_share_the_balls_of_a_drill_that_each_does_alone() -> None:
+    """24 repetitions of 20 s: with six balls for ten four pairs get 12 each, two players 24."""
+    alone = drill(
+        "1 dribble left-wing",
+        id="alone",
+        spots=("1 top ball",),
+        rotation=("1 1",),
+        players=(1, 1),
+        balls=1,
+        baskets=0,
+        places=12,
+        seconds=20,
+    )
+    found = [choose([alone], 10, 4, balls, 2, 8, "unopposed").sentence for balls in (10, 6)]
+
+    assert found == [
+        "Each player alone: 24 repetitions each, no waiting",
+        "6 balls for 10 players, in turns: 12 to 24 repetitions each, 40 % waiting",
+    ]
+
+
 def test_a_second_line_is_not_weighed_against_nothing() -> None:
     """With room for one group only there is nothing to compare."""
     found = choose([LINE_OF_TWO], 6, 1, 12, 2, 8, "unopposed")

@@ -8,12 +8,12 @@ from curriculum.practice.kit import Kit
 from curriculum.practice.pick import Picker, means_of
 from tests.drill_build import drill
 from tests.sample_drills import GIVE_AND_GO, GROUPED, GUIDED, LIVE
-from tests.sample_plan import GYM
+from tests.sample_plan import GYM, SEASON
 
 
 def test_an_exercise_is_its_drill_for_these_players() -> None:
     """Ten players on four baskets with two coaches make three groups of the guided drill."""
-    means = means_of(GYM.practices[0], coaches=2, minutes=9)
+    means = means_of(GYM.practices[0], SEASON.team, minutes=9)
     picked = Picker((GUIDED,)).best("give-and-go", "guided", means)
     assert picked
     shown = exercise(picked, 2, GROUPED.group)
@@ -31,7 +31,7 @@ def test_an_exercise_is_its_drill_for_these_players() -> None:
 
 def test_a_team_without_groups_reads_both_other_versions() -> None:
     """Easier and harder stand there for whoever needs them."""
-    means = means_of(GYM.practices[0], coaches=1, minutes=9)
+    means = means_of(GYM.practices[0], SEASON.team, minutes=9)
     picked = Picker((GIVE_AND_GO,)).best("give-and-go", "unopposed", means)
     assert picked
 

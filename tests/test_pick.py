@@ -4,7 +4,7 @@ from curriculum.models.drills import Drill
 from curriculum.practice.choose import choose
 from curriculum.practice.pick import Picker, means_of
 from tests.drill_build import drill
-from tests.sample_plan import GYM
+from tests.sample_plan import GYM, SEASON
 
 PRACTICE = GYM.practices[0]
 """Ten players expected, four baskets, the full court."""
@@ -12,7 +12,8 @@ PRACTICE = GYM.practices[0]
 QUICK = drill(id="quick", players=(2, 6), balls=1, seconds=10)
 SLOWER = drill(id="slower", players=(2, 6), balls=1, seconds=18)
 CRAWLING = drill(id="crawling", players=(2, 6), balls=1, seconds=60)
-MEANS = means_of(PRACTICE, coaches=2, minutes=8)
+TEAM = SEASON.team
+MEANS = means_of(PRACTICE, TEAM, minutes=8)
 
 
 def turn(
@@ -79,3 +80,14 @@ def test_words_that_name_no_drill_pick_none() -> None:
 def test_a_ball_for_each_player_is_ready() -> None:
     """A season does not say how many balls there are; one a player is taken."""
     assert (MEANS.players, MEANS.baskets, MEANS.balls, MEANS.court) == (10, 4, 10, "full")
+
+
+def test_a_team_that_counts_its_balls_makes_do_with_them() -> None:
+    """Two balls serve two groups where one a player would serve four."""
+    few = means_of(PRACTICE, TEAM.model_copy(update={"balls": 2}), minutes=8)
+    runs = [Picker((QUICK,)).best("give-and-go", "unopposed", means) for means in (MEANS, few)]
+
+    assert [picked and picked.choice.best and picked.choice.best.groups for picked in runs] == [
+        4,
+        2,
+    ]

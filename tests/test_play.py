@@ -31,9 +31,15 @@ def test_as_few_as_can_be_stand_beside_a_game(
     players: int, baskets: int, court: Court, words: str, kit: Kit
 ) -> None:
     """Five a side, two games where there are many players and both halves, turns for the rest."""
-    sides = teams(players, baskets, court)
+    sides = teams(players, baskets, court, balls=2)
 
     assert (sides.words, sides.kit) == (words, kit)
+
+
+def test_one_ball_makes_one_game() -> None:
+    """Fifteen with one ball cannot play two games."""
+    words = "5 against 5; 5 rest, change every 3 minutes."
+    assert teams(15, 4, "full", balls=1).words == words
 
 
 @pytest.mark.parametrize(

@@ -10,7 +10,7 @@ from curriculum.models.skills import Library
 from curriculum.practice.goals import GoalLine, NextGame
 from curriculum.practice.safety import adults_needed, supervision
 from curriculum.practice.sheet import NextPractice, sheet_of
-from tests.sample_drills import drilled
+from tests.sample_drills import DRILLED, drilled
 from tests.sample_plan import BLOCKS, GYM, LIBRARY, PLAN, SEASON, sheet
 
 
@@ -230,6 +230,17 @@ def test_what_to_bring_is_the_largest_need() -> None:
     kits = [row.drill.kit for row in page.rows if row.drill]
 
     assert page.kit == (f"{max(kit.balls for kit in kits)} balls", "5 bibs")
+
+
+def test_balls_that_do_not_go_round_are_shared_and_the_sheet_says_so() -> None:
+    """With four balls nothing asks for more, and who packs the bag knows that it is all of them."""
+    team = SEASON.team.model_copy(update={"balls": 4})
+    season = SEASON.model_copy(update={"team": team})
+    page = sheet_of(GYM.practices[0], PLAN.practices[0], season, DRILLED, PLAN)
+    drills = [row.drill for row in page.rows if row.drill]
+
+    assert page.kit == ("4 balls: shared", "5 bibs")
+    assert max(drill.kit.balls for drill in drills) == 4
 
 
 def test_a_practice_that_moved_is_dated_by_the_gym() -> None:

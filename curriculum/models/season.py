@@ -40,13 +40,17 @@ class Frame(Model):
 
 
 class Team(Model):
-    """The `[team]` table. `ages` are the youngest and the oldest player's years."""
+    """The `[team]` table. `ages` are the youngest and the oldest player's years.
+
+    balls: how many there are to bring; left out, one for each player who is expected.
+    """
 
     name: Text
     ages: tuple[Annotated[int, Field(ge=3, le=99)], Annotated[int, Field(ge=3, le=99)]]
     players: Players
     expected: Players | None = None
     coaches: Annotated[int, Field(ge=1, le=20)] = 1
+    balls: Annotated[int, Field(ge=1, le=60)] | None = None
 
     @property
     def usual(self) -> int:

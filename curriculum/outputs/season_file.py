@@ -2,7 +2,7 @@
 
 import datetime as dt
 
-from curriculum.models.season import Goal, Season, Slot
+from curriculum.models.season import Goal, Season, Slot, Team
 from curriculum.models.skills import Library
 
 
@@ -46,6 +46,7 @@ def _frame(season: Season) -> list[str]:
         f"players = {team.players}",
         f"expected = {team.usual}   # who usually comes",
         f"coaches = {team.coaches}",
+        *_balls(team),
         "",
         "[teaching]",
         "new_skills = 2   # introductions per practice, at most",
@@ -53,6 +54,12 @@ def _frame(season: Season) -> list[str]:
         "spare = 10   # percent of the teaching minutes kept free",
         "",
     ]
+
+
+def _balls(team: Team) -> list[str]:
+    if team.balls is not None:
+        return [f"balls = {team.balls}"]
+    return [f"# balls = {team.usual}   # how many there are; else one for each who is expected"]
 
 
 def _venues(season: Season) -> list[str]:

@@ -1,13 +1,13 @@
 """Choose the drill and the number of groups that give these players the most turns."""
 
 from collections.abc import Collection, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from curriculum.models.drills import Drill, is_cone
+from curriculum.models.drills import Drill, Step, is_cone
 from curriculum.models.skills import Court, Stage
 from curriculum.practice.rotation import lines, roles
 from curriculum.practice.simulate import Tally, simulate
-from curriculum.wording import listed
+from curriculum.wording import counted, listed
 
 
 @dataclass(frozen=True)
@@ -19,6 +19,7 @@ class Run:
     waiting: the share of all players' time spent in line, 0 to 1. rest: the longest wait in a line,
     in repetitions. rounds: repetitions of a group.
     crowded: a group is larger than the drill is made for.
+    in_turns: of a drill for one player with a ball, there are fewer balls than players.
     """
 
     drill: Drill
@@ -33,6 +34,7 @@ class Run:
     baskets: int
     coaches: int
     crowded: bool
+    in_turns: bool = False
 
     @property
     def groups(self) -> int:
@@ -126,7 +128,8 @@ def _rank(run: Run, used: Collection[str]) -> tuple[bool, bool, int, float, int,
 def runs(drill: Drill, means: Means) -> tuple[Run, ...]:
     """Return every way to run a drill with what stands ready, fewest groups first.
 
-    Groups differ by one player at most. Groups larger than the drill is made for are marked.
+    Groups differ by one player at most. Groups larger than the drill is made for are marked. A
+    drill for one player with a ball is done in turns where there are too few balls.
     """
     found = []
     for groups in range(1, most_groups(drill, means) + 1):
@@ -135,7 +138,26 @@ def runs(drill: Drill, means: Means) -> tuple[Run, ...]:
             continue
         tallies = {size: simulate(drill, size, means.minutes * 60) for size in set(sizes)}
         found.append(_run(drill, sizes, tallies, means))
-    return tuple(found)
+    shared = None if found else _in_turns(drill, means)
+    return (shared,) if shared else tuple(found)
+
+
+def _in_turns(drill: Drill, means: Means) -> Run | None:
+    """Return how players share the balls of a drill that each does alone, None where it is none."""
+    alone = len(roles(drill)) == 1 and drill.balls == 1 and not lines(drill)
+    groups = most_groups(drill, means)
+    if not alone or not 0 < groups == means.balls < means.players:
+        return None
+    (role,) = roles(drill)
+    steps = tuple(Step.model_validate({"from": a, "to": b}) for a, b in _there_and_back(role))
+    sizes = split(means.players, groups)
+    waited = drill.model_copy(update={"rotation": steps})
+    tallies = {size: simulate(waited, size, means.minutes * 60) for size in set(sizes)}
+    return replace(_run(drill, sizes, tallies, means), crowded=False, in_turns=True)
+
+
+def _there_and_back(role: str) -> tuple[tuple[str, str], ...]:
+    return (role, "line"), ("line", role)
 
 
 def most_groups(drill: Drill, means: Means) -> int:
@@ -200,6 +222,8 @@ def sentence(best: Run, other: Run | None, stage: Stage) -> str:
 
 def _groups(run: Run, live: bool) -> str:
     noun = "game" if live else "group"
+    if run.in_turns:
+        return f"{counted(run.balls, 'ball')} for {sum(run.sizes)} players, in turns"
     if run.sizes[0] == 1:
         return "Each player alone"
     if run.sizes[0] == run.sizes[-1]:

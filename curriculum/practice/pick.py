@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from curriculum.graph import Node, split_need
 from curriculum.gym.practices import Practice
 from curriculum.models.drills import Drill
+from curriculum.models.season import Team
 from curriculum.models.skills import Stage
 from curriculum.practice.choose import Choice, Means, choose
 
@@ -21,17 +22,21 @@ class Picked:
     choice: Choice
 
 
-def means_of(practice: Practice, coaches: int, minutes: int) -> Means:
-    """Return what stands ready for a block of a practice.
+def balls_for(practice: Practice, team: Team) -> int:
+    """Return how many balls there are: as the team says, else one for each expected player.
 
-    A season does not say how many balls there are: one a player is taken, which is common practice,
-    and the sheet tells how many to bring.
+    That is common practice; the sheet tells how many to bring.
     """
+    return practice.expected if team.balls is None else team.balls
+
+
+def means_of(practice: Practice, team: Team, minutes: int) -> Means:
+    """Return what stands ready for a block of a practice."""
     return Means(
         players=practice.expected,
         baskets=practice.baskets,
-        balls=practice.expected,
-        coaches=coaches,
+        balls=balls_for(practice, team),
+        coaches=team.coaches,
         minutes=minutes,
         court=practice.court,
     )

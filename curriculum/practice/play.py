@@ -24,14 +24,15 @@ class Teams:
     kit: Kit
 
 
-def teams(players: int, baskets: int, court: Court) -> Teams:
+def teams(players: int, baskets: int, court: Court, balls: int) -> Teams:
     """Return the sides of a scrimmage in which as few as can be stand beside it.
 
-    More than fourteen play two games at once where both halves are there. Common practice.
+    More than fourteen play two games at once where both halves, and two balls, are there. Common
+    practice.
     """
     if players < 2:
         return Teams("Everybody plays.", Kit(balls=1))
-    two_games = players > SIDE * 2 + 4 and baskets > 1 and court == "full"
+    two_games = players > SIDE * 2 + 4 and min(baskets, balls) > 1 and court == "full"
     sizes = [min(SIDE, size) for size in split(players, 4 if two_games else 2)]
     games = [f"{sizes[place]} against {sizes[place + 1]}" for place in range(0, len(sizes), 2)]
     words = f"Two games at once, {' and '.join(games)}" if two_games else games[0].capitalize()

@@ -10,7 +10,7 @@ from curriculum.models.skills import Skill
 from curriculum.practice.book import Book
 from curriculum.practice.exercise import Exercise, exercise, merged
 from curriculum.practice.layout import Part
-from curriculum.practice.pick import means_of
+from curriculum.practice.pick import balls_for, means_of
 from curriculum.practice.play import rule_of_the_day, teams
 from curriculum.practice.progress import placed
 from curriculum.practice.safety import MOVE, MOVE_SOURCE
@@ -86,7 +86,8 @@ def rows_of(
             row = _fixed(part, "WATER", "Everybody drinks.", question)
         elif part.kind == "scrimmage":
             played = any(row.kind == "SCRIMMAGE" for row in rows)
-            sides = teams(practice.expected, practice.baskets, practice.court).words
+            balls = balls_for(practice, book.season.team)
+            sides = teams(practice.expected, practice.baskets, practice.court, balls).words
             first = (sides, rule_of_the_day(main))
             row = _fixed(part, "SCRIMMAGE", *(("Play on, new teams.",) if played else first))
         else:
@@ -121,7 +122,7 @@ def _recall(
     if skill is None:
         return row
     team = book.season.team
-    means = means_of(practice, team.coaches, part.minutes)
+    means = means_of(practice, team, part.minutes)
     turn = book.turns[planned.id].recap
     picked = book.picker.best(skill.id, "unopposed", means, turn)
     drill = exercise(picked, team.coaches, book.season.group) if picked else None
@@ -178,7 +179,7 @@ def _drill(
 ) -> Exercise | None:
     """Return the coach's own drill, else the computed one; None for words that name no drill."""
     team = book.season.team
-    means = means_of(practice, team.coaches, block.minutes)
+    means = means_of(practice, team, block.minutes)
     if block.drill:
         picked = book.picker.own(block.drill, block.stage, means)
     else:

@@ -6,12 +6,13 @@ from dataclasses import dataclass
 
 from curriculum.gym.practices import Practice
 from curriculum.models.plan import Block, Plan, PlannedPractice
-from curriculum.models.season import Season
+from curriculum.models.season import Season, Team
 from curriculum.models.skills import Library, Skill, Stage
 from curriculum.practice.book import Book, book_of
 from curriculum.practice.goals import GoalLine, NextGame, goal_lines, goals_here, next_game
 from curriculum.practice.kit import largest
 from curriculum.practice.layout import SHORTEST_SPLIT, layout
+from curriculum.practice.pick import balls_for
 from curriculum.practice.play import teams
 from curriculum.practice.rows import Missed, Row, rows_of
 from curriculum.practice.safety import CAUTIONS, supervision
@@ -127,7 +128,7 @@ def page_of(
         revision=plan.revision,
         aims=_aims(planned, main, recalled, library),
         rows=rows,
-        kit=_kit(practice, rows),
+        kit=_kit(practice, season.team, rows),
         next_game=next_game(plan, planned, season, library),
         goals=goal_lines(plan, season, library, goals_here(plan, planned, graph)),
         next_practice=_next_practice(practices[index + 1 :], season, library),
@@ -177,12 +178,17 @@ def _court(practice: Practice) -> str:
     return f"{practice.court} court, {baskets}"
 
 
-def _kit(practice: Practice, rows: Sequence[Row]) -> tuple[str, ...]:
+def _kit(practice: Practice, team: Team, rows: Sequence[Row]) -> tuple[str, ...]:
+    """Return what to bring; that balls are shared is said where more would mean more turns."""
+    balls = balls_for(practice, team)
     played = any(row.kind == "SCRIMMAGE" for row in rows)
     kits = [row.drill.kit for row in rows if row.drill]
     if played:
-        kits.append(teams(practice.expected, practice.baskets, practice.court).kit)
-    return largest(kits).words
+        kits.append(teams(practice.expected, practice.baskets, practice.court, balls).kit)
+    kit = largest(kits)
+    if kit.balls == balls < practice.expected:
+        return (f"{kit.words[0]}: shared", *kit.words[1:])
+    return kit.words
 
 
 def _next_practice(
