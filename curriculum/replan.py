@@ -4,6 +4,7 @@ import datetime as dt
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from itertools import zip_longest
 
 from curriculum.graph import Node
 from curriculum.gym.practices import Gym
@@ -41,7 +42,11 @@ def setting_of(
 
 @dataclass(frozen=True, order=True)
 class Name:
-    """What a block is called in both plans; reviews of a skill are numbered in order of time."""
+    """What a block is called, in both plans or in the one plan that has it.
+
+    Reviews of a skill are numbered in order of time; a review that moves is called as in the old
+    plan.
+    """
 
     skill: str
     stage: Stage
@@ -51,10 +56,12 @@ class Name:
 
 @dataclass(frozen=True)
 class Place:
-    """A practice by its id, which it keeps when it moves, with its date in one of the plans."""
+    """A practice by its id, which it keeps when it moves; when and where it is in one plan."""
 
     practice: str
     date: dt.date
+    start: dt.time
+    venue: str
 
 
 @dataclass(frozen=True)
@@ -74,10 +81,11 @@ class Shift:
 class Difference:
     """What changes from one plan to the next, each in order of date.
 
-    lost, added: practices that only the old or only the new plan has.
+    lost, added: practices that only the old or only the new plan has; rescheduled: those that both
+    have, at another time or in another gym, as they stand in the old plan and in the new one.
     goals_lost: met in the old plan, missed in the new one, as they stand there; goals_won: the
     other way round. A goal that only one of the plans has is in neither.
-    newly_at_risk, safe_again: goals whose being at risk has changed.
+    newly_at_risk, safe_again: goals that the new plan meets and whose being at risk has changed.
     """
 
     moved: tuple[Shift, ...]
@@ -85,6 +93,7 @@ class Difference:
     gone: tuple[Shift, ...]
     lost: tuple[Place, ...]
     added: tuple[Place, ...]
+    rescheduled: tuple[tuple[Place, Place], ...]
     goals_lost: tuple[GoalResult, ...]
     goals_won: tuple[GoalResult, ...]
     newly_at_risk: tuple[Node, ...] = ()
@@ -93,7 +102,7 @@ class Difference:
     @property
     def changes(self) -> bool:
         """Whether anything is different."""
-        return self != Difference((), (), (), (), (), (), ())
+        return self != Difference((), (), (), (), (), (), (), ())
 
     @property
     def noticed(self) -> int:
@@ -109,11 +118,11 @@ def difference(
 ) -> Difference:
     """Compare two plans of one season.
 
-    A block that keeps its practice has not moved, even when the practice has. Reviews of a skill
-    are compared as the practices that hold them.
+    A block that keeps its practice has not moved, even when the practice has, nor when it is an
+    introduction in one plan alone. Reviews of a skill are compared as the practices that hold them.
     """
-    before = {practice.id: practice for practice in old.practices}
-    after = {practice.id: practice for practice in new.practices}
+    before = {practice.id: _place(practice) for practice in old.practices}
+    after = {practice.id: _place(practice) for practice in new.practices}
     shifts = sorted(
         [*_lessons(old, new, after), *_reviews(old, new, after)],
         key=lambda shift: (_date(shift), shift.block),
@@ -121,16 +130,20 @@ def difference(
     was_met, is_met = _goals(old), _goals(new)
     both = [key for key in is_met if key in was_met]
     risks_before, risks_after = frozenset(at_risk_before), frozenset(at_risk_after)
+    met = {(goal.skill, goal.stage) for goal in new.goals if goal.met}
     return Difference(
         moved=tuple(shift for shift in shifts if shift.was and shift.now),
         new=tuple(shift for shift in shifts if not shift.was),
         gone=tuple(shift for shift in shifts if not shift.now),
-        lost=tuple(_place(one) for one in old.practices if one.id not in after),
-        added=tuple(_place(one) for one in new.practices if one.id not in before),
+        lost=tuple(place for one, place in before.items() if one not in after),
+        added=tuple(place for one, place in after.items() if one not in before),
+        rescheduled=tuple(
+            (place, after[one]) for one, place in before.items() if after.get(one, place) != place
+        ),
         goals_lost=tuple(is_met[k] for k in both if was_met[k].met and not is_met[k].met),
         goals_won=tuple(is_met[k] for k in both if is_met[k].met and not was_met[k].met),
-        newly_at_risk=tuple(sorted(risks_after - risks_before)),
-        safe_again=tuple(sorted(risks_before - risks_after)),
+        newly_at_risk=tuple(sorted((risks_after - risks_before) & met)),
+        safe_again=tuple(sorted((risks_before - risks_after) & met)),
     )
 
 
@@ -140,7 +153,7 @@ def _date(shift: Shift) -> dt.date:
 
 
 def _place(practice: PlannedPractice) -> Place:
-    return Place(practice.id, practice.date)
+    return Place(practice.id, practice.date, practice.start, practice.venue)
 
 
 def _standing(plan: Plan) -> Iterator[tuple[Block, Place]]:
@@ -149,43 +162,47 @@ def _standing(plan: Plan) -> Iterator[tuple[Block, Place]]:
             yield block, _place(practice)
 
 
-def _lessons(old: Plan, new: Plan, after: dict[str, PlannedPractice]) -> Iterator[Shift]:
-    before, now = _by_name(old), _by_name(new)
-    for name in before.keys() | now.keys():
-        was, there = before.get(name), now.get(name)
-        if was is None or there is None or was.practice != there.practice:
-            yield Shift(name, was, there, was is not None and was.practice not in after)
+def _lessons(old: Plan, new: Plan, after: dict[str, Place]) -> Iterator[Shift]:
+    before, now = _by_number(old), _by_number(new)
+    for key in before.keys() | now.keys():
+        name, was = before.get(key, (None, None))
+        called, there = now.get(key, (None, None))
+        title = called or name
+        if title and (was is None or there is None or was.practice != there.practice):
+            yield Shift(title, was, there, was is not None and was.practice not in after)
 
 
-def _by_name(plan: Plan) -> dict[Name, Place]:
+def _by_number(plan: Plan) -> dict[tuple[str, Stage, int], tuple[Name, Place]]:
     return {
-        Name(block.skill, block.stage, block.number, block.kind): place
+        (block.skill, block.stage, block.number): (
+            Name(block.skill, block.stage, block.number, block.kind),
+            place,
+        )
         for block, place in _standing(plan)
         if block.kind != "review"
     }
 
 
-def _reviews(old: Plan, new: Plan, after: dict[str, PlannedPractice]) -> Iterator[Shift]:
+def _reviews(old: Plan, new: Plan, after: dict[str, Place]) -> Iterator[Shift]:
     """Yield the reviews that differ; where as many leave as come, each has moved to the next."""
     before, now = _reviews_of(old), _reviews_of(new)
     for node in before.keys() | now.keys():
-        held, holds = before[node], now[node]
-        there, here = {place.practice for place in holds}, {place.practice for place in held}
-        left = [place for place in held if place.practice not in there]
-        come = [place for place in holds if place.practice not in here]
-        skill, stage = node
-        for number in range(max(len(left), len(come))):
-            was = left[number] if number < len(left) else None
-            place = come[number] if number < len(come) else None
+        held = {place.practice: (name, place) for name, place in before[node]}
+        holds = {place.practice: (name, place) for name, place in now[node]}
+        left = [review for practice, review in held.items() if practice not in holds]
+        come = [review for practice, review in holds.items() if practice not in held]
+        for gone, there in zip_longest(left, come):
+            name, was = gone or (there[0], None)
             forced = was is not None and was.practice not in after
-            yield Shift(Name(skill, stage, number + 1, "review"), was, place, forced)
+            yield Shift(name, was, there and there[1], forced)
 
 
-def _reviews_of(plan: Plan) -> defaultdict[Node, list[Place]]:
-    found: defaultdict[Node, list[Place]] = defaultdict(list)
+def _reviews_of(plan: Plan) -> defaultdict[Node, list[tuple[Name, Place]]]:
+    found: defaultdict[Node, list[tuple[Name, Place]]] = defaultdict(list)
     for block, place in _standing(plan):
         if block.kind == "review":
-            found[block.skill, block.stage].append(place)
+            name = Name(block.skill, block.stage, block.number, block.kind)
+            found[block.skill, block.stage].append((name, place))
     return found
 
 

@@ -8,6 +8,8 @@ from pathlib import Path
 
 import pytest
 
+from tests.command_line import Line
+
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     """Add the flag that rewrites expected texts."""
@@ -18,6 +20,12 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 def rewrite(request: pytest.FixtureRequest) -> bool:
     """Whether expected texts are to be rewritten."""
     return bool(request.config.getoption("--rewrite"))
+
+
+@pytest.fixture
+def line(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Line:
+    """Return the command line."""
+    return Line(monkeypatch, capsys)
 
 
 @pytest.fixture

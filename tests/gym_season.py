@@ -41,10 +41,48 @@ name = "South Hall"
 baskets = 3
 """
 
+IRELAND = '[holidays]\ncountry = "IE"\n'
+
+MID_TERM = """
+[[closure]]
+from = 2027-02-15
+until = 2027-02-19
+reason = "mid-term break"
+"""
+
+COACH_AWAY = """
+[[no_practice]]
+date = 2027-02-03
+reason = "coach away"
+"""
+
+CUP = """
+[[game]]
+id = "cup-1"
+date = 2027-02-24
+start = 20:00:00
+opponent = "Harbour Gulls"
+home = false
+"""
+
+TO_THURSDAY = """
+[[move]]
+of = 2027-02-10
+date = 2027-02-11
+start = 18:00:00
+"""
+
 
 def day(text: str) -> dt.date:
     """Return a date of 2027, written `01-13`."""
     return dt.date.fromisoformat(f"2027-{text}")
+
+
+def extra(date: str, venue: str = "north-gym") -> str:
+    """Return the table of an extra practice at 16:00, its date written `02-10`."""
+    return (
+        f'[[practice_on]]\ndate = 2027-{date}\nstart = 16:00:00\nminutes = 75\nvenue = "{venue}"\n'
+    )
 
 
 def written(text: str, **frame: Any) -> Season:

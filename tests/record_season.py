@@ -2,6 +2,8 @@
 
 from pathlib import Path
 
+from tests.gym_season import WEDNESDAY
+
 SEASON = """
 [season]
 id = "kestrel-quay-test"
@@ -20,23 +22,12 @@ players = 12
 id = "north-gym"
 name = "North Gym"
 
-[[slot]]
-weekday = "wednesday"
-start = 17:30:00
-minutes = 75
-venue = "north-gym"
-
-[[slot]]
-weekday = "friday"
-start = 17:30:00
-minutes = 75
-venue = "north-gym"
-
 [[goal]]
 skill = "give-and-go"
 stage = "guided"
 need = "must"
 """
+SLOTS = WEDNESDAY + WEDNESDAY.replace("wednesday", "friday")
 SKILLS = """
 strand = "Moving"
 
@@ -58,4 +49,4 @@ def write_season(folder: Path) -> None:
     """Write the season and its library into a folder."""
     (folder / "skills").mkdir(parents=True)
     (folder / "skills" / "moving.toml").write_text(SKILLS, encoding="utf-8")
-    (folder / "season.toml").write_text(SEASON, encoding="utf-8")
+    (folder / "season.toml").write_text(SEASON + SLOTS, encoding="utf-8")

@@ -11,17 +11,11 @@ from pathlib import Path
 import jsonschema
 import pytest
 
+from tests.command_line import Ended, Line
 from tests.record_season import write_season
-from tests.test_cli import Ended, Line
 
 MIDDAY = ("--now", "2027-01-16T12:00")
 WEDNESDAY = "2027-01-13"
-
-
-@pytest.fixture
-def line(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Line:
-    """Return the command line."""
-    return Line(monkeypatch, capsys)
 
 
 @pytest.fixture

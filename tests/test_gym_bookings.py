@@ -6,7 +6,7 @@ import pytest
 
 from curriculum.gym.bookings import bookings_of
 from curriculum.gym.practices import At
-from tests.gym_season import WEDNESDAY, day, written
+from tests.gym_season import WEDNESDAY, day, extra, written
 
 
 @pytest.mark.parametrize(
@@ -49,27 +49,14 @@ def test_first_and_last_day_of_the_season_count() -> None:
 def test_extra_practices_stand_in_between() -> None:
     """An extra practice takes its place in order of date and start, and names its table."""
     season = written(
-        WEDNESDAY
-        + """
-until = 2027-01-20
-[[practice_on]]
-date = 2027-01-20
-start = 16:00:00
-minutes = 60
-venue = "south-hall"
-[[practice_on]]
-date = 2027-01-16
-start = 10:00:00
-minutes = 90
-venue = "north-gym"
-"""
+        WEDNESDAY + "until = 2027-01-20\n" + extra("01-20", "south-hall") + extra("01-16")
     )
     bookings, problems = bookings_of(season)
 
     assert [(one.key, one.words, one.dated) for one in bookings] == [
         ("slot[1]", "Wed 13 Jan 17:30-18:45 in north-gym", False),
-        ("practice_on[2]", "Sat 16 Jan 10:00-11:30 in north-gym", True),
-        ("practice_on[1]", "Wed 20 Jan 16:00-17:00 in south-hall", True),
+        ("practice_on[2]", "Sat 16 Jan 16:00-17:15 in north-gym", True),
+        ("practice_on[1]", "Wed 20 Jan 16:00-17:15 in south-hall", True),
         ("slot[1]", "Wed 20 Jan 17:30-18:45 in north-gym", False),
     ]
     assert problems == ()
@@ -77,17 +64,8 @@ venue = "north-gym"
 
 def test_a_slot_comes_before_an_extra_practice() -> None:
     """At one moment in one gym, a fault, the slot comes first, so that it keeps the plain id."""
-    season = written(
-        WEDNESDAY
-        + """
-until = 2027-01-13
-[[practice_on]]
-date = 2027-01-13
-start = 17:30:00
-minutes = 60
-venue = "north-gym"
-"""
-    )
+    same = extra("01-13").replace("16:00", "17:30").replace("75", "60")
+    season = written(WEDNESDAY + "until = 2027-01-13\n" + same)
     bookings, _ = bookings_of(season)
 
     assert [one.source for one in bookings] == ["slot[1]", "practice_on[1]"]
@@ -95,14 +73,7 @@ venue = "north-gym"
 
 def test_an_extra_practice_outside_the_season() -> None:
     """It is left out, and the season's dates are named."""
-    season = written("""
-[[practice_on]]
-date = 2027-04-05
-start = 16:00:00
-minutes = 60
-venue = "south-hall"
-""")
-    bookings, problems = bookings_of(season)
+    bookings, problems = bookings_of(written(extra("04-05")))
 
     assert bookings == ()
     assert [str(problem) for problem in problems] == [

@@ -7,45 +7,21 @@ import pytest
 
 from curriculum.gym.practices import Closed, Former, Practice
 from curriculum.gym.slots import calendar_of
-from tests.gym_season import WEDNESDAY, dates, day, held, not_held, sentences, written
-
-IRELAND = '[holidays]\ncountry = "IE"\n'
-
-MID_TERM = """
-[[closure]]
-from = 2027-02-15
-until = 2027-02-19
-reason = "mid-term break"
-"""
-
-COACH_AWAY = """
-[[no_practice]]
-date = 2027-02-03
-reason = "coach away"
-"""
-
-CUP = """
-[[game]]
-id = "cup-1"
-date = 2027-02-24
-start = 20:00:00
-opponent = "Harbour Gulls"
-home = false
-"""
-
-TO_THURSDAY = """
-[[move]]
-of = 2027-02-10
-date = 2027-02-11
-start = 18:00:00
-"""
-
-
-def extra(date: str, venue: str = "north-gym") -> str:
-    """Return the table of an extra practice at 16:00, its date written `02-10`."""
-    return (
-        f'[[practice_on]]\ndate = 2027-{date}\nstart = 16:00:00\nminutes = 75\nvenue = "{venue}"\n'
-    )
+from tests.gym_season import (
+    COACH_AWAY,
+    CUP,
+    IRELAND,
+    MID_TERM,
+    TO_THURSDAY,
+    WEDNESDAY,
+    dates,
+    day,
+    extra,
+    held,
+    not_held,
+    sentences,
+    written,
+)
 
 
 def test_a_practice_in_full() -> None:

@@ -12,15 +12,9 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
-from tests.test_cli import QUICK, Line
+from tests.command_line import QUICK, Line
 
 FILES = ["families.pdf", "season.pdf", "sheets.pdf", "skills.pdf"]
-
-
-@pytest.fixture
-def line(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Line:
-    """Return the command line."""
-    return Line(monkeypatch, capsys)
 
 
 @pytest.fixture

@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from curriculum.graph import Node
 from curriculum.gym.slots import calendar_of
 from curriculum.models.plan import Plan
 from curriculum.replan import Difference, Name, Place, Shift, difference, setting_of
@@ -33,7 +34,7 @@ BEFORE = plan({"01-12": ("cut", "pass"), "01-15": ("pass", "review cut"), "01-19
 
 def place(text: str) -> Place:
     """Return the place of a date."""
-    return Place(f"2027-{text}-north-gym-1730", day(text))
+    return Place(f"2027-{text}-north-gym-1730", day(text), dt.time(17, 30), "north-gym")
 
 
 def test_a_plan_does_not_differ_from_itself() -> None:
@@ -41,7 +42,7 @@ def test_a_plan_does_not_differ_from_itself() -> None:
     found = difference(BEFORE, BEFORE)
 
     assert (found, found.changes, found.noticed) == (
-        Difference((), (), (), (), (), (), ()),
+        Difference((), (), (), (), (), (), (), ()),
         False,
         0,
     )
@@ -93,7 +94,7 @@ def test_reviews_are_compared_as_practices() -> None:
     )
 
     assert difference(BEFORE, after).new == (
-        Shift(Name("cut", "unopposed", 1, "review"), None, place("01-22")),
+        Shift(Name("cut", "unopposed", 3, "review"), None, place("01-22")),
     )
 
 
@@ -104,7 +105,7 @@ def test_a_review_that_moves_is_one_change() -> None:
     )
 
     assert difference(BEFORE, after).moved == (
-        Shift(Name("cut", "unopposed", 1, "review"), place("01-19"), place("01-22")),
+        Shift(Name("cut", "unopposed", 2, "review"), place("01-19"), place("01-22")),
     )
 
 
@@ -124,23 +125,40 @@ def test_blocks_of_a_lost_practice_are_forced() -> None:
 
 
 def test_a_practice_that_moves_takes_its_blocks_along() -> None:
-    """Blocks stay with the id of their practice."""
+    """Blocks stay with the id of their practice; only its date is different."""
     practices = tuple(
         one.model_copy(update={"date": day("01-20")}) if one.date == day("01-19") else one
         for one in BEFORE.practices
     )
 
-    assert not difference(BEFORE, BEFORE.model_copy(update={"practices": practices})).changes
+    found = difference(BEFORE, BEFORE.model_copy(update={"practices": practices}))
+
+    assert found.rescheduled == ((place("01-19"), replace(place("01-19"), date=day("01-20"))),)
+    assert replace(found, rescheduled=()) == difference(BEFORE, BEFORE)
+
+
+def test_an_introduction_that_is_none_any_more_has_not_moved() -> None:
+    """A block that stays where it is has not changed, whatever kind it is in the other plan."""
+    first, *others = BEFORE.practices
+    block = first.blocks[0].model_copy(update={"kind": "build"})
+    known = first.model_copy(update={"blocks": (block, *first.blocks[1:])})
+    after = BEFORE.model_copy(update={"practices": (known, *others)})
+
+    assert not difference(BEFORE, after).changes
 
 
 def test_goals_at_risk_are_compared() -> None:
-    """Goals that have come to be at risk, and those that no longer are."""
-    found = difference(BEFORE, BEFORE, [("pass", "unopposed")], [("cut", "unopposed")])
+    """Goals that have come to be at risk, and those that no longer are; missed ones are neither."""
+    risks: tuple[list[Node], list[Node]] = [("pass", "unopposed")], [("cut", "unopposed")]
+    after = plan({"01-12": (), "01-15": ()})
+
+    found, late = difference(BEFORE, BEFORE, *risks), difference(BEFORE, after, *risks)
 
     assert (found.newly_at_risk, found.safe_again) == (
         (("cut", "unopposed"),),
         (("pass", "unopposed"),),
     )
+    assert (late.newly_at_risk, late.safe_again) == ((), ())
 
 
 @pytest.mark.parametrize(

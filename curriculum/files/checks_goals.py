@@ -7,7 +7,7 @@ from curriculum.files.nearest import suggest
 from curriculum.files.sources import SourceMap
 from curriculum.models.season import Adjust, Goal, Known, Pin, Season
 from curriculum.models.skills import STAGES, Library, Skill, Stage
-from curriculum.problems import Problem
+from curriculum.problems import Level, Problem
 from curriculum.wording import listed
 
 
@@ -76,22 +76,23 @@ def _goals_stand_once(season: Season, sources: SourceMap) -> Iterator[Problem]:
 
 def _goals_are_not_known(season: Season, sources: SourceMap) -> Iterator[Problem]:
     for n, goal in enumerate(season.goal):
-        known = _known(season, goal.skill, goal.stage)
-        if known is not None:
-            line = sources.line("known", known)
-            says = f"the team knows this stage already, says [[known]] in line {line}"
-            found, way_out = f"{goal.skill} {goal.stage}", "delete the goal, or the [[known]]"
-            yield sources.problem(("goal", n), says, way_out, found=found, level="warning")
+        yield from _is_not_known(season, sources, ("goal", n), goal, "warning")
 
 
 def _pins_are_not_known(season: Season, sources: SourceMap) -> Iterator[Problem]:
     for n, pin in enumerate(season.pin):
-        known = _known(season, pin.skill, pin.stage)
-        if known is not None:
-            line = sources.line("known", known)
-            says = f"the team knows this stage already, says [[known]] in line {line}"
-            found, way_out = f"{pin.skill} {pin.stage}", "delete the pin, or the [[known]]"
-            yield sources.problem(("pin", n), says, way_out, found=found)
+        yield from _is_not_known(season, sources, ("pin", n), pin, "error")
+
+
+def _is_not_known(
+    season: Season, sources: SourceMap, place: tuple[str, int], entry: Goal | Pin, level: Level
+) -> Iterator[Problem]:
+    known = _known(season, entry.skill, entry.stage)
+    if known is not None:
+        line = sources.line("known", known)
+        says = f"the team knows this stage already, says [[known]] in line {line}"
+        found, way_out = f"{entry.skill} {entry.stage}", f"delete the {place[0]}, or the [[known]]"
+        yield sources.problem(place, says, way_out, found=found, level=level)
 
 
 def _known(season: Season, skill: str, stage: Stage) -> int | None:

@@ -1,17 +1,20 @@
-"""What changes for people between two plans: practices, blocks and goals."""
+"""What changes for people between two plans, in words: practices, blocks and goals."""
 
 import datetime as dt
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
-from curriculum.models.plan import Block, Plan, PlannedPractice
-from curriculum.models.skills import Library, Stage
-from curriculum.practice.progress import placed
+from curriculum import replan
+from curriculum.graph import Node
+from curriculum.models.plan import Plan
+from curriculum.models.skills import Library
 from curriculum.practice.words import skill_name
+from curriculum.replan import Name, Place
+from curriculum.risk import Risk
 from curriculum.wording import clock, short_date
 
 What = Literal["moved", "new", "gone"]
-Key = tuple[str, bool, Stage, int]
 
 
 @dataclass(frozen=True)
@@ -37,7 +40,11 @@ class PracticeChange:
 
 @dataclass(frozen=True)
 class Difference:
-    """All changes, in date order: each stands under its old date, a new one under its own."""
+    """All changes, in date order: each stands under its old date, a new one under its own.
+
+    newly_at_risk: a sentence for each goal that has come to be at risk; safe_again: the goals that
+    no longer are.
+    """
 
     old_revision: int
     new_revision: int
@@ -45,80 +52,84 @@ class Difference:
     blocks: tuple[BlockChange, ...]
     goals_won: tuple[str, ...]
     goals_lost: tuple[str, ...]
+    newly_at_risk: tuple[str, ...] = ()
+    safe_again: tuple[str, ...] = ()
+
+    @property
+    def changes(self) -> bool:
+        """Whether there is anything to tell."""
+        return any(
+            (
+                self.practices,
+                self.blocks,
+                self.goals_won,
+                self.goals_lost,
+                self.newly_at_risk,
+                self.safe_again,
+            )
+        )
 
 
 def difference(old: Plan, new: Plan, library: Library) -> Difference:
-    """Return what a reader of the old plan has to know of the new one.
+    """Return what a reader of the old plan has to know of the new one."""
+    return in_words(replan.difference(old, new), old, new, library)
 
-    A block that keeps its practice has not moved, even if the practice has; the order within a
-    practice does not count.
-    """
-    was, now = _goals(old, library), _goals(new, library)
+
+def in_words(
+    found: replan.Difference, old: Plan, new: Plan, library: Library, risks: Iterable[Risk] = ()
+) -> Difference:
+    """Put what differs into words; `risks` are the goals at risk in the new plan."""
+    stages = {(goal.skill, goal.stage) for goal in (*old.goals, *new.goals)}
+    words = {node: _stage_words(node, library) for node in stages}
     return Difference(
         old_revision=old.revision,
         new_revision=new.revision,
-        practices=_practices(old, new),
-        blocks=_blocks(old, new, library),
-        goals_won=tuple(goal for goal, met in now.items() if met and not was.get(goal, False)),
-        goals_lost=tuple(goal for goal, met in was.items() if met and not now.get(goal, False)),
+        practices=_practices(found),
+        blocks=_blocks(found, library),
+        goals_won=tuple(words[goal.skill, goal.stage] for goal in found.goals_won),
+        goals_lost=tuple(words[goal.skill, goal.stage] for goal in found.goals_lost),
+        newly_at_risk=tuple(
+            risk.says for risk in risks if (risk.skill, risk.stage) in found.newly_at_risk
+        ),
+        safe_again=tuple(words[node] for node in found.safe_again),
     )
 
 
-def _goals(plan: Plan, library: Library) -> dict[str, bool]:
-    return {f"{skill_name(library, goal.skill)}, {goal.stage}": goal.met for goal in plan.goals}
-
-
-def _at(practice: PlannedPractice) -> str:
-    return f"{short_date(practice.date)} {clock(practice.start)}, {practice.venue}"
-
-
-def _practices(old: Plan, new: Plan) -> tuple[PracticeChange, ...]:
-    before = {practice.id: practice for practice in old.practices}
-    after = {practice.id: practice for practice in new.practices}
-    changes = []
-    for practice_id, practice in before.items():
-        if practice_id not in after:
-            changes.append(PracticeChange("gone", _at(practice), "", practice.date))
-        elif _at(practice) != _at(after[practice_id]):
-            moved = _at(after[practice_id])
-            changes.append(PracticeChange("moved", _at(practice), moved, practice.date))
-    for practice_id, practice in after.items():
-        if practice_id not in before:
-            changes.append(PracticeChange("new", "", _at(practice), practice.date))
+def _practices(found: replan.Difference) -> tuple[PracticeChange, ...]:
+    changes = [
+        *(PracticeChange("gone", _at(place), "", place.date) for place in found.lost),
+        *(PracticeChange("moved", _at(was), _at(now), was.date) for was, now in found.rescheduled),
+        *(PracticeChange("new", "", _at(place), place.date) for place in found.added),
+    ]
     return tuple(sorted(changes, key=lambda change: (change.date, change.was, change.now)))
 
 
-def _blocks(old: Plan, new: Plan, library: Library) -> tuple[BlockChange, ...]:
-    before, after = _places(old), _places(new)
+def _at(place: Place) -> str:
+    return f"{short_date(place.date)} {clock(place.start)}, {place.venue}"
+
+
+def _blocks(found: replan.Difference, library: Library) -> tuple[BlockChange, ...]:
     changes = []
-    for key in before.keys() | after.keys():
-        left, right = before.get(key), after.get(key)
-        if left and right and left.id == right.id:
-            continue
-        stands = left or right
-        if stands is None:
-            continue
-        changes.append(
-            BlockChange(
-                what="moved" if left and right else "gone" if left else "new",
-                block=_block_words(key, library),
-                was=short_date(left.date) if left else "",
-                now=short_date(right.date) if right else "",
-                date=stands.date,
+    for shift in (*found.moved, *found.new, *found.gone):
+        was, now = shift.was, shift.now
+        stands = was or now
+        if stands is not None:
+            changes.append(
+                BlockChange(
+                    what="moved" if was and now else "gone" if was else "new",
+                    block=_block_words(shift.block, library),
+                    was=short_date(was.date) if was else "",
+                    now=short_date(now.date) if now else "",
+                    date=stands.date,
+                )
             )
-        )
     return tuple(sorted(changes, key=lambda change: (change.date, change.block, change.now)))
 
 
-def _places(plan: Plan) -> dict[Key, PlannedPractice]:
-    return {_key(each.block): each.practice for each in placed(plan)}
+def _block_words(block: Name, library: Library) -> str:
+    name = _stage_words((block.skill, block.stage), library)
+    return f"{name}, review {block.number}" if block.kind == "review" else f"{name} {block.number}"
 
 
-def _key(block: Block) -> Key:
-    return block.skill, block.kind == "review", block.stage, block.number
-
-
-def _block_words(key: Key, library: Library) -> str:
-    skill_id, review, stage, number = key
-    name = f"{skill_name(library, skill_id)}, {stage}"
-    return f"{name}, review {number}" if review else f"{name} {number}"
+def _stage_words(node: Node, library: Library) -> str:
+    return f"{skill_name(library, node[0])}, {node[1]}"
