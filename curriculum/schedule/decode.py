@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from curriculum.schedule.instance import Pin
-from curriculum.schedule.placing import Placing
+from curriculum.schedule.standing import Standing
 from curriculum.schedule.state import SPACING, Marks, State, Value
 from curriculum.schedule.timetable import (
     EARLY_RATE,
@@ -24,8 +24,8 @@ from curriculum.schedule.timetable import (
 )
 
 
-class Decoder(Placing):
-    """Decodes orders of one instance; see `Placing` for what may stand already."""
+class Decoder(Standing):
+    """Decodes orders of one instance; see `Standing` for what may stand already."""
 
     def mark(self, order: Sequence[int], marks: Marks | None = None, begin: int = 0) -> Marks:
         """Decode an order and keep its states; up to `begin` the marks of an order are reused."""

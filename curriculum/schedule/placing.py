@@ -1,18 +1,16 @@
-"""Place single jobs and reviews: where nothing is simple, and where some blocks stand already."""
+"""The room that an instance offers, and how reviews and single blocks take it."""
 
 from collections.abc import Sequence
 
 from curriculum.schedule.reviews import review_tables
 from curriculum.schedule.state import Row, Slots, State
 from curriculum.schedule.tables import Tables
-from curriculum.schedule.timetable import late_reviews
 
 
 class Placing:
-    """Places jobs of one instance, some blocks standing where they are.
+    """Keeps account of room while jobs of one instance are placed.
 
-    Every job is placed wholly or not at all, save for what is past or pinned. With `sticky` a block
-    or review stands where people expect it, as long as there is room when its turn comes.
+    fixed: blocks that stand where they are. With `sticky` every job is looked at block by block.
     """
 
     def __init__(self, tables: Tables, fixed: Slots | None = None, *, sticky: bool = False) -> None:
@@ -194,77 +192,6 @@ class Placing:
         if placed:
             state.reviews[skill] = (*state.reviews[skill], *placed)
         return late
-
-    def _expected(self, state: State, skill: int) -> int:
-        """Keep the reviews of a skill that people expect, as far as there is room.
-
-        Returns the days by which its reviews come late then.
-        """
-        instance, tables = self.instance, self.reviews
-        reached = state.ends[tables.ends[skill]]
-        if reached >= self.count:
-            return 0
-        reviews = list(tables.held[skill])
-        mask, minutes = tables.masks[skill], instance.review_minutes
-        soonest = self.next_day[max(reviews, default=reached)]
-        for practice in instance.former_reviews[skill]:
-            fits = state.fits[self.review_length] & mask
-            if practice >= max(soonest, instance.first_open) and fits >> practice & 1:
-                self._occupy(state, practice, minutes)
-                reviews.append(practice)
-                soonest = self.next_day[practice]
-        state.reviews[skill] = reviews
-        return late_reviews(instance, instance.days[reached], tuple(reviews))
-
-    def _special(self, state: State, job: int) -> None:
-        """Place a job of which some blocks are past or stand where they are."""
-        instance, past, count = self.instance, self.tables.past[job], self.count
-        start = 0
-        for need in instance.needs[job]:
-            end = state.ends[need]
-            ladder = instance.skill[need] == instance.skill[job]
-            start = max(start, self.next_day[end] if ladder else end + (not instance.within))
-        placed: list[int] = []
-        taken = dict(self.fixed)
-        kept = past
-        for number in range(1, instance.blocks[job] + 1):
-            practice = taken.get((job, number), -1)
-            if number <= past:
-                practice = self.tables.masks[job][number - 1].bit_length() - 1
-            elif practice >= start:
-                kept = number if (job, number) in self.pinned else kept
-            else:
-                if practice >= 0:
-                    self._take(state, job, number, practice, sign=-1)
-                practice = self._spot(state, job, number, start)
-                if practice < 0:
-                    break
-                self._take(state, job, number, practice)
-            placed.append(practice)
-            start = max(start, self.next_day[practice])
-        for number in range(len(placed) + 1, instance.blocks[job] + 1):
-            if number > len(placed) + 1 and (job, number) in taken:
-                self._take(state, job, number, taken[job, number], sign=-1)
-        if len(placed) < instance.blocks[job]:
-            for number in range(len(placed), kept, -1):
-                self._take(state, job, number, placed.pop(), sign=-1)
-        whole = len(placed) == instance.blocks[job]
-        state.ends[job] = placed[-1] if whole else count
-        state.spots[job] = placed
-        self._count(state, job, placed)
-
-    def _spot(self, state: State, job: int, number: int, start: int) -> int:
-        instance = self.instance
-        mask = self.tables.masks[job][number - 1]
-        mask &= state.fits[self.sizes.index(instance.minutes[job])]
-        if number == 1 and instance.introduces[job]:
-            mask &= state.fits[-1]
-        if self.sticky and number <= len(instance.former[job]):
-            expected = instance.former[job][number - 1]
-            if expected >= start and mask >> expected & 1:
-                return expected
-        rest = mask >> start
-        return start + (rest & -rest).bit_length() - 1 if rest else -1
 
     def _count(self, state: State, job: int, placed: Sequence[int]) -> None:
         """Count blocks into minutes, pairs, gaps and focus."""

@@ -7,9 +7,9 @@ from random import Random
 
 from curriculum.schedule.decode import Decoder
 from curriculum.schedule.instance import Instance
-from curriculum.schedule.state import Value
+from curriculum.schedule.state import State, Value
 
-PRICES = {"pins": 1_000_000, "must": 20_000, "days": 200, "should": 8_000, "could": 1_000}
+PRICES = {"pins": 1_000_000, "must": 60_000, "days": 600, "should": 24_000, "could": 3_000}
 STICKY = {
     "pins": 1_000_000_000,
     "must": 20_000_000,
@@ -24,6 +24,9 @@ and after people know a plan; what it returns is the best plan by the tiers in s
 
 WARM, COLD = 300.0, 8.0
 """Comfort by which a plan may get worse in one move, on average, at the start and at the end."""
+
+AIMED = 0.25
+"""Share of the moves that bring a missed goal forward, while one is missed."""
 
 REPORTS = 50
 """How often a search reports on its way."""
@@ -89,14 +92,15 @@ class Search:
         """
         order = list(start)
         marks = self.decoder.mark(order)
-        value = self.decoder.value(self.decoder.decode(order))
+        state = self.decoder.decode(order)
+        value, missed = self.decoder.value(state), self._missed(state)
         best, best_order = value, order
         tried = 0
         if len(order) < 2:
             return Found(tuple(order), value, 1)
         try:
             for tried in range(1, tries + 1):
-                changed = self._changed(order)
+                changed = self._changed(order, missed)
                 if changed is None:
                     continue
                 fresh, begin = changed
@@ -113,7 +117,7 @@ class Search:
                 comfort = self.decoder.comfort(state)
                 if comfort > rest:
                     continue
-                order, value = fresh, (*goals, comfort)
+                order, value, missed = fresh, (*goals, comfort), self._missed(state)
                 marks = self.decoder.mark(order, marks, begin)
                 if value < best:
                     best, best_order = value, order
@@ -126,9 +130,23 @@ class Search:
     def _energy(self, value: Sequence[int]) -> int:
         return sum(map(int.__mul__, value, self.prices))
 
-    def _changed(self, order: list[int]) -> tuple[list[int], int] | None:
+    def _missed(self, state: State) -> list[int]:
+        """Return the jobs of missed goals, those of the most important ones."""
+        goals = self.decoder.goals
+        missed = [
+            (importance, job)
+            for job, limit, _, importance, _ in goals
+            if state.ends[job] >= min(limit, self.instance.practices)
+        ]
+        first = min(missed, default=(0, 0))[0]
+        return [job for importance, job in missed if importance == first]
+
+    def _changed(self, order: list[int], missed: list[int]) -> tuple[list[int], int] | None:
         """Return another order of the same needs, and the first place where it differs."""
         random, count = self.random.random, len(order)
+        if missed and random() < AIMED:
+            place = order.index(missed[int(random() * len(missed))])
+            return self._pulled(order, place, int(random() * place)) if place else None
         kind = random()
         if kind < 0.2:
             return self._shifted(order, int(random() * count))
