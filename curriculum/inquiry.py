@@ -15,7 +15,8 @@ from curriculum.schedule.effort import Effort
 from curriculum.schedule.explain.why import Why, why
 from curriculum.schedule.instance import held_of
 from curriculum.schedule.reread import timetable_of
-from curriculum.whatif import Outcome, parse, tried
+from curriculum.whatif.forms import parse
+from curriculum.whatif.outcome import Outcome, tried
 from curriculum.workspace import Workspace
 
 

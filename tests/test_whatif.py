@@ -3,10 +3,14 @@
 import datetime as dt
 
 import pytest
+from click.testing import CliRunner
 
+from curriculum.cli.plan import command
 from curriculum.gym.slots import calendar_of
 from curriculum.models.season import Closure, NoPractice, Pin, PracticeOn, Season
 from curriculum.models.skills import Library
+from curriculum.outputs.terminal.render import render
+from curriculum.outputs.terminal.whatif import what_if_view
 from curriculum.problems import Problem
 from curriculum.replan import Place, setting_of
 from curriculum.schedule.changes import (
@@ -23,7 +27,8 @@ from curriculum.schedule.changes import (
     change_words,
 )
 from curriculum.schedule.explain.words import names_of
-from curriculum.whatif import FORMS, parse, tried
+from curriculum.whatif.forms import FORMS, parse
+from curriculum.whatif.outcome import tried
 from tests.build import day, game, goal, library, plan_of, season, skill
 
 SKILLS = library(skill("give-and-go", unopposed=(1, 8), live=(1, 8)), "v-cut")
@@ -35,6 +40,22 @@ OF = season(
     pin=(PIN,),
 )
 MADE = dt.datetime(2027, 1, 5, 9, 0, tzinfo=dt.UTC)
+LOST_DAY = """\
+What if: no 2027-01-15
+Compared with revision 1, the plan that stands.
+
+Practices  1 change
+gone  Fri 15 Jan 17:30, north-gym
+
+Blocks  2 changes
+moved Give-and-go, live 1: Fri 15 Jan to Tue 19 Jan
+new   Give-and-go, live, review 1: Fri 22 Jan
+
+Newly at risk
+  ! Give-and-go live by Tue 19 Jan is missed if Tue 12 Jan or Tue 19 Jan is lost
+
+Nothing was written.
+"""
 TUESDAYS_OF_MARCH = (day("03-02"), day("03-09"), day("03-16"), day("03-23"), day("03-30"))
 
 
@@ -151,14 +172,23 @@ def test_what_cannot_be_had_is_refused_with_a_way_out(text: str, says: str, way_
 
 
 def test_what_is_not_understood_names_the_forms() -> None:
-    """Every text is read; a problem carries the number of its text and all forms."""
+    """Every text is read; a problem carries the number of its text and where the forms stand."""
     changes, problems = parsed("8 players", "make it better")
 
     assert changes == (Players(8),)
-    assert [(problem.line, problem.says, problem.found) for problem in problems] == [
-        (2, "this is not understood", "make it better")
+    assert [str(problem) for problem in problems] == [
+        (
+            "what-if:2: this is not understood (found make it better); "
+            "`curriculum plan --help` lists what is"
+        )
     ]
-    assert all(form in problems[0].way_out for form, _ in FORMS)
+
+
+def test_help_names_the_forms() -> None:
+    """Every form stands in the help of the command, with what it means."""
+    words = " ".join(CliRunner().invoke(command, ["--help"]).output.split())
+
+    assert [form for form in FORMS if " ".join(form) not in words] == []
 
 
 def test_dates_are_lost() -> None:
@@ -269,7 +299,8 @@ def test_a_what_if_is_compared_with_the_present_plan() -> None:
     assert outcome.difference.lost == (place("01-15"),)
     assert outcome.difference.goals_lost == ()
     assert outcome.difference.newly_at_risk == (("give-and-go", "live"),)
-    assert outcome.problems == ()
+    assert outcome.notes == ()
+    assert render(what_if_view(["no 2027-01-15"], outcome, plan, SKILLS)) == LOST_DAY
 
 
 def test_a_what_if_that_the_gym_forbids_says_so() -> None:
@@ -282,9 +313,7 @@ def test_a_what_if_that_the_gym_forbids_says_so() -> None:
 
     outcome = tried(setting_of(of, SKILLS, gym, plan), plan, [extra], MADE)
 
-    assert [problem.says for problem in outcome.problems] == [
-        "north-gym is closed on this date: painting"
-    ]
+    assert outcome.notes == ("north-gym is closed on this date: painting (2027-01-16)",)
     assert outcome.difference.added == ()
 
 
@@ -297,6 +326,9 @@ def test_a_what_if_that_takes_a_pin_its_practice_says_so() -> None:
 
     outcome = tried(setting_of(of, SKILLS, gym, plan), plan, [lost], MADE)
 
-    assert [(each.key, each.says) for each in outcome.problems] == [
-        ("pin[1].date", "no practice is held on this date (no practice: what if)")
-    ]
+    assert outcome.notes == (
+        (
+            "Give-and-go live pinned to Tue 9 Feb counts for nothing: "
+            "no practice is held then any more"
+        ),
+    )

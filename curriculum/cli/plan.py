@@ -16,7 +16,6 @@ from curriculum.cli.common import (
     season_argument,
     show,
     show_json,
-    warn,
 )
 from curriculum.cli.progress import watching
 from curriculum.inquiry import outlook_of, what_if
@@ -24,12 +23,23 @@ from curriculum.outputs.terminal.clash import clash_view, risks_view
 from curriculum.outputs.terminal.problems import difference_view
 from curriculum.outputs.terminal.render import say
 from curriculum.outputs.terminal.season import season_view
+from curriculum.outputs.terminal.whatif import what_if_view
 from curriculum.planning import Planned, keep, make_plan
 from curriculum.schedule.effort import Effort
+from curriculum.whatif.forms import FORMS
 from curriculum.workspace import PLAN_FILE, Workspace
 
 
-@click.command()
+class PlanCommand(click.Command):
+    """A command whose help ends with the forms that --what-if understands."""
+
+    def format_epilog(self, _ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """Write the forms as a table."""
+        with formatter.section("What --what-if understands"):
+            formatter.write_dl(FORMS)
+
+
+@click.command(cls=PlanCommand)
 @season_argument
 @click.option(
     "--effort",
@@ -123,18 +133,8 @@ def _what_if(
     """Print what would differ from the plan that stands; nothing is written."""
     plan = planned(space)
     outcome = what_if(space, plan, texts, now=now, today=today, effort=effort)
-    warn(outcome.problems)
     if as_json:
         show_json(outcome.plan.model_dump(mode="json", by_alias=True))
     else:
-        would_be = outcome.plan.model_copy(update={"revision": plan.revision + 1})
-        show(
-            Group(
-                say(f"What if: {'; '.join(texts)}"),
-                say(""),
-                difference_view(plan, would_be, space.library),
-                say(""),
-                say("Nothing was written."),
-            )
-        )
+        show(what_if_view(texts, outcome, plan, space.library))
     return 1 if outcome.plan.status == "partial" else 0

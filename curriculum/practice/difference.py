@@ -43,7 +43,7 @@ class Difference:
     """All changes, in date order: each stands under its old date, a new one under its own.
 
     newly_at_risk: a sentence for each goal that has come to be at risk; safe_again: the goals that
-    no longer are.
+    no longer are. A goal lost says why, where the new plan does.
     """
 
     old_revision: int
@@ -81,13 +81,17 @@ def in_words(
     """Put what differs into words; `risks` are the goals at risk in the new plan."""
     stages = {(goal.skill, goal.stage) for goal in (*old.goals, *new.goals)}
     words = {node: _stage_words(node, library) for node in stages}
+    why = {(miss.skill, miss.stage): miss.why for miss in new.misses}
     return Difference(
         old_revision=old.revision,
         new_revision=new.revision,
         practices=_practices(found),
         blocks=_blocks(found, library),
         goals_won=tuple(words[goal.skill, goal.stage] for goal in found.goals_won),
-        goals_lost=tuple(words[goal.skill, goal.stage] for goal in found.goals_lost),
+        goals_lost=tuple(
+            why.get((goal.skill, goal.stage), words[goal.skill, goal.stage])
+            for goal in found.goals_lost
+        ),
         newly_at_risk=tuple(
             risk.says for risk in risks if (risk.skill, risk.stage) in found.newly_at_risk
         ),

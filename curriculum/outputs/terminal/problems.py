@@ -7,7 +7,7 @@ from rich.console import Group, RenderableType
 from curriculum.models.plan import Plan
 from curriculum.models.skills import Library
 from curriculum.outputs.terminal.render import BAD, STRONG, bullets, facts, grid, heading, say
-from curriculum.practice.difference import BlockChange, PracticeChange, difference
+from curriculum.practice.difference import BlockChange, Difference, PracticeChange, difference
 from curriculum.problems import Problem, errors
 from curriculum.wording import counted
 
@@ -42,17 +42,27 @@ def problems_view(problems: Iterable[Problem]) -> RenderableType:
 def difference_view(old: Plan, new: Plan, library: Library) -> RenderableType:
     """Return what changes from one plan to the next."""
     found = difference(old, new, library)
-    title = f"Revision {found.old_revision} to {found.new_revision}"
-    parts: list[RenderableType] = [heading(title)]
-    if not (found.practices or found.blocks or found.goals_won or found.goals_lost):
-        return Group(*parts, say("Nothing changes."))
+    title = heading(f"Revision {found.old_revision} to {found.new_revision}")
+    return Group(title, *difference_parts(found))
+
+
+def difference_parts(found: Difference) -> list[RenderableType]:
+    """Return each kind of change under its heading; what matters most stands last, in sight."""
+    if not found.changes:
+        return [say("Nothing changes.")]
+    parts: list[RenderableType] = []
     for name, changes in (("Practices", found.practices), ("Blocks", found.blocks)):
         if changes:
             parts += [say(""), heading(name, counted(len(changes), "change")), _changes(changes)]
-    for name, goals in (("Goals won", found.goals_won), ("Goals lost", found.goals_lost)):
+    for name, goals, sign in (
+        ("Goals won", found.goals_won, "-"),
+        ("No longer at risk", found.safe_again, "-"),
+        ("Newly at risk", found.newly_at_risk, "!"),
+        ("Goals lost", found.goals_lost, "!"),
+    ):
         if goals:
-            parts += [say(""), heading(name), bullets(goals)]
-    return Group(*parts)
+            parts += [say(""), heading(name), bullets(goals, sign)]
+    return parts
 
 
 def _changes(changes: Sequence[BlockChange | PracticeChange]) -> RenderableType:

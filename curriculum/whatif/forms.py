@@ -1,22 +1,16 @@
-"""What if: changes to a season in plain words, to be tried without writing anything."""
+"""Changes to a season in plain words: the forms understood, and what each means."""
 
 import datetime as dt
 import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from curriculum.checks import pin_problems
 from curriculum.files.nearest import suggest
 from curriculum.graph import Node
 from curriculum.gym.practices import Gym
-from curriculum.models.plan import Plan
 from curriculum.models.season import WEEKDAYS, Importance, Season
 from curriculum.models.skills import STAGES, Library, Stage
 from curriculum.problems import Problem
-from curriculum.replan import Difference, difference
-from curriculum.risk import at_risk
-from curriculum.schedule.again import Setting, changed, trial
-from curriculum.schedule.assemble import assemble
 from curriculum.schedule.changes import (
     Change,
     Extra,
@@ -30,9 +24,6 @@ from curriculum.schedule.changes import (
     WithoutPin,
     goals_on,
 )
-from curriculum.schedule.effort import Effort
-from curriculum.schedule.explain.misses import misses_of
-from curriculum.workload import workload_of
 
 PLACE = "what-if"
 """What a problem names as its file; its line is the number of the text, counted from 1."""
@@ -88,58 +79,6 @@ class _Scene:
     gym: Gym
 
 
-@dataclass(frozen=True)
-class Outcome:
-    """What would be: the plan with the changes, and how it differs from the present one.
-
-    problems: what is wrong with the changed calendar and its pins, and is not with the present one.
-    """
-
-    plan: Plan
-    difference: Difference
-    problems: tuple[Problem, ...]
-
-
-def tried(
-    setting: Setting,
-    present: Plan,
-    changes: Sequence[Change],
-    made: dt.datetime,
-    effort: Effort = "quick",
-) -> Outcome:
-    """Plan a season with changes and compare it with the present plan; nothing is written.
-
-    Goals at risk are compared as well. Raises networkx.NetworkXUnfeasible when needs run in a loop.
-    """
-    after = trial(changed(setting, changes), effort)
-    season, gym, library = after.setting.season, after.setting.gym, setting.library
-    misses = misses_of(season, library, gym, after.workload, after.instance, after.result)
-    plan = assemble(
-        season, gym, after.workload, after.instance, after.result, made=made, misses=misses
-    )
-    now = workload_of(setting.season, library)
-    today = setting.today
-    was_at_risk = at_risk(setting.season, library, setting.gym, now, present, today)
-    is_at_risk = at_risk(season, library, gym, after.workload, plan, today)
-    return Outcome(
-        plan=plan,
-        difference=difference(
-            present,
-            plan,
-            [(risk.skill, risk.stage) for risk in was_at_risk],
-            [(risk.skill, risk.stage) for risk in is_at_risk],
-        ),
-        problems=_new_problems(setting, season, gym),
-    )
-
-
-def _new_problems(before: Setting, season: Season, gym: Gym) -> tuple[Problem, ...]:
-    """Return what is wrong with calendar and pins once a season is changed, and was not before."""
-    known = {*before.gym.problems, *pin_problems(before.season, before.gym)}
-    found = (*gym.problems, *pin_problems(season, gym))
-    return tuple(each for each in found if each not in known)
-
-
 def parse(
     texts: Sequence[str], season: Season, library: Library, gym: Gym
 ) -> tuple[tuple[Change, ...], tuple[Problem, ...]]:
@@ -161,8 +100,7 @@ def _change(scene: _Scene, text: str) -> Change:
         match = re.fullmatch(pattern, text)
         if match:
             return read(scene, *match.groups(default=""))
-    forms = "; ".join(form for form, _ in FORMS)
-    raise _RefusedError("this is not understood", f"the forms understood are: {forms}")
+    raise _RefusedError("this is not understood", "`curriculum plan --help` lists what is")
 
 
 def _day(text: str) -> dt.date:
