@@ -15,6 +15,7 @@ from curriculum.checks import (
 from curriculum.club.inherit import heir_of
 from curriculum.files.checks import SeasonFiles, read_season_folder
 from curriculum.files.season import season_file
+from curriculum.files.shipped import own_drills
 from curriculum.files.sources import relocate
 from curriculum.gym.imports.imported import imported, placed, with_imported
 from curriculum.gym.practices import Former, Gym
@@ -22,6 +23,7 @@ from curriculum.gym.slots import calendar_of
 from curriculum.gym.travel import travel_problems
 from curriculum.happened import open_from, recorded_ids, season_after, within
 from curriculum.ledger import Ledger, read_ledger
+from curriculum.models.drills import Drill
 from curriculum.models.plan import Plan
 from curriculum.models.record import NOTHING, Record
 from curriculum.models.season import Season
@@ -82,7 +84,8 @@ def open_season(folder: Path, now: dt.datetime, *, ignore_plan: bool = False) ->
     problems = [*files.problems]
     if files.library is not None:
         problems += loop_problems(files.library, files.library_sources)
-        problems += relocate(_drill_faults(files.library), files.library_sources)
+        own = own_drills(files.library, files.library_sources)
+        problems += relocate(_drill_faults(own), files.library_sources)
     plan, plan_problems = _present_plan(folder, ignore_plan=ignore_plan)
     problems += plan_problems
     if files.season is None or files.library is None or errors(problems):
@@ -114,10 +117,10 @@ def open_season(folder: Path, now: dt.datetime, *, ignore_plan: bool = False) ->
     return Opening(space, told)
 
 
-@lru_cache(maxsize=2)
-def _drill_faults(library: Library) -> tuple[Problem, ...]:
-    """Return what is wrong with a library's drills, once for all seasons that share it."""
-    return tuple(drill_faults(library.drills))
+@lru_cache(maxsize=4)
+def _drill_faults(drills: tuple[Drill, ...]) -> tuple[Problem, ...]:
+    """Return what is wrong with drills, once for all seasons that share them."""
+    return drill_faults(drills)
 
 
 def read_files(folder: Path) -> SeasonFiles:
@@ -133,15 +136,22 @@ def read_files(folder: Path) -> SeasonFiles:
 
 
 def check_folder(folder: Path, now: dt.datetime) -> tuple[Problem, ...]:
-    """Return all that is wrong with a season folder, goals out of reach and plan breaches too."""
+    """Return all that is wrong with a season folder.
+
+    Goals out of reach, breaches of the plan and faults of shipped drills too: to open a season,
+    those are taken to be sound, for tests have judged them before they were shipped.
+    """
     opening = open_season(folder, now)
     space = opening.workspace
     if space is None:
         return opening.problems
-    sources = read_files(folder).season_sources
+    files = read_files(folder)
+    judged = frozenset(d.id for d in own_drills(space.library, files.library_sources))
+    rest = tuple(drill for drill in space.library.drills if drill.id not in judged)
+    faults = relocate(_drill_faults(rest), files.library_sources)
     found = reach_problems(space.season, space.library, space.gym)
     broken = breaches(space, space.plan, now.date())
-    return (*opening.problems, *relocate(found, sources), *broken)
+    return (*opening.problems, *faults, *relocate(found, files.season_sources), *broken)
 
 
 def breaches(space: Workspace, plan: Plan | None, today: dt.date) -> tuple[Problem, ...]:

@@ -6,7 +6,8 @@ from pathlib import Path
 import pytest
 
 from curriculum.files import shipped as module
-from curriculum.files.shipped import library_folders, shipped
+from curriculum.files.library import read_library
+from curriculum.files.shipped import library_folders, own_drills, shipped
 from curriculum.models.season import Frame, Season, Team
 from curriculum.problems import Problem
 
@@ -83,3 +84,18 @@ def test_an_empty_list_is_told(tmp_path: Path) -> None:
     assert [each.sentence for each in problems] == [
         "season.library: names no folder (found []); delete the line to use the shipped library"
     ]
+
+
+def test_own_drills_are_those_of_no_shipped_file(tmp_path: Path) -> None:
+    """A coach's drill beside the shipped library is her own, in a file of any name."""
+    (tmp_path / "mine.toml").write_text(
+        'strand = "Own"\n\n[[drill]]\nid = "own-drill"\nname = "Own drill"\n'
+        'serves = ["give-and-go@unopposed"]\nnumbers = "1v0"\nplayers = [1, 4]\nseconds = 10\n'
+        'how = "Dribble."\nspots = [{who = "1", at = "top", ball = true}]\n'
+        'actions = [{do = "dribble", by = "1", to = "left-wing"}]\n'
+        'rotation = [{from = "1", to = "1"}]\n'
+    )
+    library, problems, sources = read_library([shipped("skills"), tmp_path])
+
+    assert library is not None, problems
+    assert [drill.id for drill in own_drills(library, sources)] == ["own-drill"]

@@ -19,7 +19,7 @@ from curriculum.cli.common import (
     show_json,
     warn,
 )
-from curriculum.handouts import calendar_file, publish_calendar
+from curriculum.handouts.calendars import calendar_file, publish_calendar
 from curriculum.intake import Preview, preview_all, preview_one, take_in
 from curriculum.models.calendars import CalendarIn, DateOrder, Means
 from curriculum.outputs.ical.entries import Audience

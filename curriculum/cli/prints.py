@@ -15,7 +15,8 @@ from curriculum.cli.common import (
     show_json,
     warn,
 )
-from curriculum.handouts import Print, mark_as_told, prints_of, season_html
+from curriculum.handouts.prints import Print, prints_of, season_html
+from curriculum.handouts.told import mark_as_told
 from curriculum.store import write_atomic
 
 HTML = "season.html"

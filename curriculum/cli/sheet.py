@@ -17,7 +17,8 @@ from curriculum.cli.common import (
     show_json,
     warn,
 )
-from curriculum.handouts import mark_as_told, practice_on, sheet_for
+from curriculum.handouts.sheets import practice_on, sheet_for
+from curriculum.handouts.told import mark_as_told
 from curriculum.insight.absences import to_catch_up
 from curriculum.outputs.pdf.sheets import sheet_pdf
 from curriculum.outputs.pdf.typeset import Paper

@@ -4,8 +4,9 @@ import json
 import re
 import tomllib
 from bisect import bisect_left
-from collections.abc import Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 KeyPath = tuple[str | int, ...]
 """The way to an element: keys as text, places in a list as numbers from 0."""
@@ -31,19 +32,53 @@ class Mark:
     text: str = ""
 
 
-def toml_marks(text: str) -> Mapping[KeyPath, Mark]:
+class LazyMarks(Mapping[KeyPath, Mark]):
+    """The marks of a text, looked for when the first of them is asked for.
+
+    Most texts are sound, so that nobody ever asks; looking takes longer than reading the values.
+    """
+
+    def __init__(self, look: Callable[[], Mapping[KeyPath, Mark]]) -> None:
+        self._look = look
+
+    @cached_property
+    def _found(self) -> Mapping[KeyPath, Mark]:
+        return self._look()
+
+    def __getitem__(self, path: KeyPath) -> Mark:
+        """Return the mark of an element; KeyError when it stands nowhere."""
+        return self._found[path]
+
+    def __iter__(self) -> Iterator[KeyPath]:
+        """Iterate over the paths of all elements, in the order of the text."""
+        return iter(self._found)
+
+    def __len__(self) -> int:
+        """Return the number of elements."""
+        return len(self._found)
+
+
+def toml_marks(text: str) -> LazyMarks:
     """Return the marks of all elements of a text that `tomllib` accepts."""
-    scanner = _Scanner(text, "=")
-    scanner.document()
-    return scanner.marks
+
+    def look() -> Mapping[KeyPath, Mark]:
+        scanner = _Scanner(text, "=")
+        scanner.document()
+        return scanner.marks
+
+    return LazyMarks(look)
 
 
-def json_marks(text: str) -> Mapping[KeyPath, Mark]:
+def json_marks(text: str) -> LazyMarks:
     """Return the marks of all elements of a text that `json` accepts."""
-    scanner = _Scanner(text, ":")
-    scanner.space()
-    scanner.value((), scanner.line())
-    return scanner.marks
+
+    def look() -> Mapping[KeyPath, Mark]:
+        scanner = _Scanner(text, ":")
+        scanner.space()
+        scanner.value((), scanner.line())
+        return scanner.marks
+
+    return LazyMarks(look)
 
 
 class _Scanner:

@@ -105,7 +105,7 @@ def _together(
 
 def _frozen(value: object) -> object:
     """Return a value with every list as a tuple, which is what the models hold."""
-    if isinstance(value, Mapping):
+    if isinstance(value, dict):
         return {key: _frozen(each) for key, each in value.items()}
     return tuple([_frozen(each) for each in value]) if isinstance(value, list) else value
 

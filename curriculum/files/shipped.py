@@ -4,7 +4,10 @@ from pathlib import Path
 from typing import Literal
 
 from curriculum.files.nearest import nearest
+from curriculum.files.sources import SourceMap
+from curriculum.models.drills import Drill
 from curriculum.models.season import Season
+from curriculum.models.skills import Library
 from curriculum.problems import Problem
 
 SHIPPED = "shipped"
@@ -16,6 +19,16 @@ def shipped(kind: Literal["skills", "seasons"]) -> Path:
     package = Path(__file__).parents[1]
     inside = package / SHIPPED / kind
     return inside if inside.is_dir() else package.parent / kind
+
+
+def own_drills(library: Library, sources: SourceMap) -> tuple[Drill, ...]:
+    """Return the drills of a library that did not come with the program."""
+    home = shipped("skills")
+    return tuple(
+        drill
+        for drill in library.drills
+        if drill.id not in sources.skills or Path(sources.skills[drill.id][0].file).parent != home
+    )
 
 
 def library_folders(

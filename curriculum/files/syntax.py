@@ -93,8 +93,8 @@ def parse(text: str, file: str, repeating: frozenset[str] = frozenset()) -> Pars
         lines = edit.lines
         notes.extend(edit.notes)
         trusted = trusted and edit.trusted
-    marks = {} if isinstance(outcome, _Fault) else outcome.marks
-    keys = _keys_by_line(marks)
+    marks: Mapping[KeyPath, Mark] = {} if isinstance(outcome, _Fault) else outcome.marks
+    keys = _keys_by_line(marks) if notes else {}
     problems = []
     for note in sorted(dict.fromkeys(notes), key=lambda note: note.line):
         plain = keys.get(note.line + 1, "") if marks else _written_key(lines[note.line])
@@ -126,6 +126,7 @@ def _attempt(lines: tuple[str, ...]) -> _Sound | _Fault:
     text = "\n".join(lines)
     try:
         sound = _Sound(tomllib.loads(text), toml_marks(text))
+        too_deep = _is_deeper(sound.data, _DEEPEST)
     except RecursionError:
         return _Fault(_longest(lines), 0, "Nested too deeply")
     except ValueError as error:
@@ -136,8 +137,19 @@ def _attempt(lines: tuple[str, ...]) -> _Sound | _Fault:
         if "end of document" in message:
             return _Fault(_content_before(lines, len(lines)), 0, message)
         return _Fault(_longest(lines), 0, message)
+    if not too_deep:
+        return sound
     deep = [mark.line for path, mark in sound.marks.items() if len(path) > _DEEPEST]
-    return _Fault(deep[0] - 1, 0, "Nested too deeply") if deep else sound
+    return _Fault(deep[0] - 1, 0, "Nested too deeply")
+
+
+def _is_deeper(value: object, most: int) -> bool:
+    """Whether some value lies more keys and list places deep."""
+    if isinstance(value, dict):
+        value = list(value.values())
+    if most < 0 or not isinstance(value, list):
+        return most < 0
+    return any(_is_deeper(each, most - 1) for each in value)
 
 
 def _advance(

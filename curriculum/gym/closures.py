@@ -34,15 +34,17 @@ def public_holidays(season: Season) -> dict[dt.date, str]:
     if season.holidays is None:
         return {}
     import holidays
+    from holidays.registry import EntityLoader
 
     country, subdivision = season.holidays.country, season.holidays.subdivision
-    countries = holidays.list_supported_countries()
-    if country not in countries:
-        raise FaultyInputError([_unknown_country(country, countries)])
+    # Only their codes: a list of countries with their parts would load every one of them.
+    codes = tuple(EntityLoader.get_country_codes())
+    if country not in codes:
+        raise FaultyInputError([_unknown_country(country, codes)])
     plain = holidays.country_holidays(country)
-    codes = [*plain.subdivisions, *plain.subdivisions_aliases]
-    if subdivision and subdivision not in codes:
-        raise FaultyInputError([_unknown_subdivision(country, subdivision, codes)])
+    parts = [*plain.subdivisions, *plain.subdivisions_aliases]
+    if subdivision and subdivision not in parts:
+        raise FaultyInputError([_unknown_subdivision(country, subdivision, parts)])
     first, last = season.season.start, season.season.end
     calendar = holidays.country_holidays(
         country,

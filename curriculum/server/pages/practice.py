@@ -8,7 +8,7 @@ from starlette.responses import Response
 
 from curriculum.court.diagram import drill_svg
 from curriculum.files.players import read_players
-from curriculum.handouts import sheet_for
+from curriculum.handouts.sheets import sheet_for
 from curriculum.insight.follows import follows
 from curriculum.models.plan import Plan, PlannedPractice
 from curriculum.models.record import Conflict, Saved

@@ -6,7 +6,9 @@ from pathlib import PurePath
 
 from starlette.responses import Response
 
-from curriculum.handouts import mark_as_told, prints, sheet_for
+from curriculum.handouts.prints import prints
+from curriculum.handouts.sheets import sheet_for
+from curriculum.handouts.told import mark_as_told
 from curriculum.outputs.pdf.sheets import sheet_pdf
 from curriculum.outputs.pdf.typeset import Paper
 from curriculum.records.database import RECORD_FILE, history, open_record
