@@ -2,7 +2,6 @@
 
 import base64
 import importlib.util
-import socket
 import subprocess
 import sys
 import time
@@ -14,6 +13,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
+
+from tests.server_process import SECONDS, free_port
 
 USER, PASSWORD = "coach", "kestrel"
 
@@ -45,7 +46,7 @@ class Radicale:
             f"http://127.0.0.1:{self.port}{path}", body, told, method=method
         )
         try:
-            with urllib.request.urlopen(request, timeout=10) as answer:
+            with urllib.request.urlopen(request, timeout=SECONDS) as answer:
                 return answer.status, answer.read(), dict(answer.headers)
         except urllib.error.HTTPError as fault:
             return fault.code, fault.read(), dict(fault.headers)
@@ -64,9 +65,7 @@ class Radicale:
 @contextmanager
 def radicale(folder: Path) -> Iterator[Radicale]:
     """Run a server whose files lie in a folder."""
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        port = probe.getsockname()[1]
+    port = free_port()
     (folder / "users").write_text(f"{USER}:{PASSWORD}\n")
     (folder / "config").write_text(
         f"[server]\nhosts = 127.0.0.1:{port}\n"
@@ -84,11 +83,12 @@ def radicale(folder: Path) -> Iterator[Radicale]:
         yield server
     finally:
         process.terminate()
-        process.wait(timeout=10)
+        process.wait(timeout=SECONDS)
 
 
 def _wait(server: Radicale, process: "subprocess.Popen[bytes]") -> None:
-    for _ in range(200):
+    deadline = time.monotonic() + SECONDS
+    while time.monotonic() < deadline:
         try:
             server.request("GET", "/")
         except OSError:

@@ -9,13 +9,15 @@ from pathlib import Path
 from tempfile import mkdtemp
 
 from starlette.applications import Starlette
+from starlette.routing import Mount
 from starlette.testclient import TestClient
 
 from curriculum.models.plan import Plan
 from curriculum.planning import keep, make_plan
 from curriculum.server import coaches
-from curriculum.server.app import application
-from curriculum.server.site import Site
+from curriculum.server.app import Seasons, application, club_application
+from curriculum.server.clubsite import ClubSite
+from curriculum.server.site import Place, Site
 from curriculum.workspace import Workspace, open_season
 
 NOW = dt.datetime(2027, 1, 14, 9, 0, tzinfo=dt.UTC)
@@ -117,6 +119,52 @@ minutes = 8
 """
 
 
+CLUB = """
+[club]
+id = "kestrel-quay-test-club"
+name = "Kestrel Quay Test Club"
+
+[[gym]]
+id = "north-gym"
+name = "North Gym"
+courts = 2
+
+[[opening]]
+gym = "north-gym"
+weekdays = ["wednesday", "friday"]
+start = 17:00:00
+end = 20:00:00
+
+[[age_group]]
+id = "u12"
+name = "Under-12"
+ages = [10, 11]
+weeks = 10
+practices = 2
+minutes = 75
+
+[[coach]]
+id = "morag"
+name = "Morag"
+
+[[team]]
+id = "terns"
+name = "Terns"
+age_group = "u12"
+coaches = ["morag"]
+
+[[team]]
+id = "gannets"
+name = "Gannets"
+age_group = "u12"
+
+[[team]]
+id = "herons"
+name = "Herons"
+age_group = "u12"
+"""
+
+
 @cache
 def _planned() -> Path:
     """Make the season once; every test gets a copy of it."""
@@ -133,6 +181,18 @@ def _planned() -> Path:
 def season_folder(folder: Path) -> Path:
     """Put a copy of the season, with its plan, into a folder."""
     return Path(shutil.copytree(_planned(), folder / "season"))
+
+
+def club_folder(folder: Path) -> Path:
+    """Put a club into a folder: two teams with the same season, and one without any."""
+    club = folder / "club"
+    for team, name in (("terns", "Testers"), ("gannets", "Gannets")):
+        season = Path(shutil.copytree(_planned(), club / team))
+        for file in ("season.toml", "plan.json"):
+            text = (season / file).read_text().replace("Quay Testers", f"Quay {name}")
+            (season / file).write_text(text.replace("kestrel-quay-test-2027", f"{team}-2027"))
+    (club / "club.toml").write_text(CLUB.lstrip())
+    return club
 
 
 def opened(folder: Path, now: dt.datetime = NOW) -> Workspace:
@@ -160,37 +220,62 @@ class Hand:
         return self.now
 
 
-class Served:
-    """A season with its server, a clock, and browsers as many as wanted."""
+class Server:
+    """A server, a clock, and browsers as many as wanted."""
 
-    def __init__(self, folder: Path, public: str | None = None) -> None:
-        self.folder = season_folder(folder)
-        self.clock = Hand()
-        self.site = Site(self.folder, self.clock, public)
-        self.app: Starlette = application(self.site)
-        self.key = coaches.add_key(self.site.state, "Morag", NOW)
+    def __init__(self, place: Place, app: Starlette, clock: Hand) -> None:
+        self.place = place
+        self.app = app
+        self.clock = clock
+        self.key = coaches.add_key(place.keys, "Morag", NOW)
 
     def browser(self, *, loud: bool = True) -> TestClient:
         """Return a browser of somebody who is not signed in. loud: faults of the server raise."""
         return TestClient(
             self.app,
-            self.site.public or "http://testserver",
+            self.place.public or "http://testserver",
             raise_server_exceptions=loud,
             follow_redirects=False,
         )
 
     def coach(self, name: str = "Morag") -> TestClient:
         """Return a browser in which a coach is signed in."""
-        key = self.key if name == "Morag" else coaches.add_key(self.site.state, name, NOW)
+        key = self.key if name == "Morag" else coaches.add_key(self.place.keys, name, NOW)
         browser = self.browser()
         answer = post(browser, "/sign-in", {"key": key}, page="/sign-in")
         assert answer.status_code == 303
         return browser
 
+
+class Served(Server):
+    """A season with its server."""
+
+    def __init__(self, folder: Path, public: str | None = None) -> None:
+        self.folder = season_folder(folder)
+        clock = Hand()
+        self.site = Site(self.folder, clock, public)
+        super().__init__(self.site, application(self.site), clock)
+
     def restarted(self) -> None:
         """Start the server anew over the same folder."""
         self.site = Site(self.folder, self.clock, self.site.public)
         self.app = application(self.site)
+
+
+class ServedClub(Server):
+    """The club with its server."""
+
+    def __init__(self, folder: Path, public: str | None = None) -> None:
+        self.folder = club_folder(folder)
+        clock = Hand()
+        self.house = ClubSite(self.folder, clock, public)
+        super().__init__(self.house, club_application(self.house), clock)
+
+    def season(self, team: str) -> Starlette:
+        """Return the application of a team's season."""
+        mounted = next(each for each in self.app.routes if isinstance(each, Mount))
+        assert isinstance(mounted.app, Seasons)
+        return mounted.app.season(team)
 
 
 def token(browser: TestClient, page: str = "/edit") -> str:

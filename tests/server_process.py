@@ -1,5 +1,6 @@
 """The server as a process of its own, to be reached, killed and started again."""
 
+import random
 import re
 import signal
 import socket
@@ -8,6 +9,7 @@ import sys
 import time
 import urllib.error
 import urllib.request
+from contextlib import suppress
 from pathlib import Path
 from types import TracebackType
 from typing import Self
@@ -15,11 +17,21 @@ from typing import Self
 ROOT = Path(__file__).parent.parent
 
 
+PORTS = range(20_000, 32_000)
+"""Below those that systems give to outgoing connections, so that a port is still free when a server
+is started on it again."""
+
+SECONDS = 120
+"""How long a loaded machine may take to start a server."""
+
+
 def free_port() -> int:
     """Return a port of this machine that nobody listens on."""
-    with socket.socket() as asked:
-        asked.bind(("127.0.0.1", 0))
-        return int(asked.getsockname()[1])
+    while True:
+        port = random.choice(PORTS)
+        with socket.socket() as asked, suppress(OSError):
+            asked.bind(("127.0.0.1", port))
+            return port
 
 
 class Running:
@@ -50,11 +62,10 @@ class Running:
         self._process = subprocess.Popen(
             command, stdout=self.log, stderr=subprocess.STDOUT, text=True, cwd=ROOT
         )
-        for _ in range(300):
-            if self._process.poll() is not None:
-                break
+        deadline = time.monotonic() + SECONDS
+        while self._process.poll() is None and time.monotonic() < deadline:
             try:
-                urllib.request.urlopen(f"{self.address}/robots.txt", timeout=2)
+                urllib.request.urlopen(f"{self.address}/robots.txt", timeout=10)
             except (urllib.error.URLError, OSError):
                 time.sleep(0.1)
             else:

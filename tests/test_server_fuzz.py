@@ -1,4 +1,7 @@
-"""Every route under random addresses, headers and forms: no answer is a fault of the server."""
+"""Every route under random addresses, headers and forms: no answer is a fault of the server.
+
+A club is served, so that its own pages and those of a season below it are tried at once.
+"""
 
 import tempfile
 import urllib.parse
@@ -13,9 +16,9 @@ from starlette.routing import Route
 from starlette.testclient import TestClient
 
 from curriculum.server import addresses, guard, limits
-from curriculum.server.app import ROUTES
+from curriculum.server.app import CLUB_ROUTES, ROUTES
 from curriculum.server.limits import Allowance
-from tests.server_cases import FIRST, NOW, SECOND_ONE, Served, hidden, token
+from tests.server_cases import FIRST, NOW, SECOND_ONE, ServedClub, hidden, token
 
 PLENTY = Allowance(10**9, 10**9)
 STRANGE = (
@@ -52,7 +55,7 @@ FIELDS = {
     "need": ["must", "could"],
     "weight": ["3"],
     "date": ["2027-01-21"],
-    "of": ["2027-01-20"],
+    "of": ["2027-01-20", "0001-01-01", "9999-12-31"],
     "from": ["2027-01-25"],
     "until": ["2027-01-26"],
     "start": ["2027-01-11", "17:30"],
@@ -65,6 +68,10 @@ FIELDS = {
     "revision": ["0", "1"],
     "key": ["abc"],
     "next": ["/plan", "//x"],
+    "q": ["cut"],
+    "alarm": ["90"],
+    "cancelled": ["text"],
+    "paper": ["letter"],
 }
 HEADERS = {
     "Accept": ["application/json", "text/html", "*/*"],
@@ -79,19 +86,25 @@ FORBIDDEN = ("sheet.pdf", "/prints/{name}")
 """Typesetting takes seconds; it is tried once elsewhere."""
 
 
+BELOW = "/team/terns"
+
+
 class Target:
     """One server for all examples, with a coach and a stranger at hand."""
 
     def __init__(self) -> None:
-        served = Served(Path(tempfile.mkdtemp(prefix="fuzzed-")))
-        self.feed = addresses.add_feed(served.site.state, "Families", "families", NOW)
+        served = ServedClub(Path(tempfile.mkdtemp(prefix="fuzzed-")))
+        self.site = served.house.site("terns")
+        self.feed = addresses.add_feed(self.site.state, "Families", "families", NOW)
         self.coach, self.stranger = served.coach(), served.browser()
-        self.served = served
-        self.original = (served.folder / "season.toml").read_text()
+        self.season = served.season("terns")
+        self.counting = (served.app, self.season)
+        self.file = served.folder / "terns" / "season.toml"
+        self.original = self.file.read_text()
 
     def mark(self) -> str:
         """Return the season file's mark, as the page has it."""
-        return hidden(self.coach.get("/edit").text, "mark")
+        return hidden(self.coach.get(f"{BELOW}/edit").text, "mark")
 
 
 @cache
@@ -102,9 +115,9 @@ def target() -> Target:
         patch.setattr(guard, "FEEDS", PLENTY)
         made = Target()
         made.coach.get("/robots.txt")
-    made.served.app.state.unknown = limits.Limiter(PLENTY)
-    made.served.app.state.sign_in = limits.Limiter(PLENTY)
-    made.served.app.state.sign_in_all = limits.Limiter(PLENTY)
+    for app in made.counting:
+        for name in ("unknown", "sign_in", "sign_in_all"):
+            setattr(app.state, name, limits.Limiter(PLENTY))
     return made
 
 
@@ -116,8 +129,9 @@ def chosen(known: dict[str, list[str]], name: str) -> st.SearchStrategy[str]:
 @st.composite
 def requests(draw: st.DrawFn) -> tuple[bool, str, str, dict[str, str], dict[str, str], bool]:
     """Draw who asks, how, for what, with which fields and headers, and whether with a token."""
-    routes = [each for each in ROUTES if isinstance(each, Route)]
-    route = draw(st.sampled_from(routes))
+    below = draw(st.sampled_from((BELOW, BELOW, BELOW, "", "/team/herons")))
+    routes = CLUB_ROUTES if not below else ROUTES
+    route = draw(st.sampled_from([each for each in routes if isinstance(each, Route)]))
     method = draw(st.sampled_from(["GET", "POST", "HEAD", "PUT", "DELETE"]))
     if draw(st.integers(0, 3)):
         method = min(route.methods or ["GET"])
@@ -132,6 +146,7 @@ def requests(draw: st.DrawFn) -> tuple[bool, str, str, dict[str, str], dict[str,
     headers = {name: draw(st.sampled_from(HEADERS[name])) for name in heads}
     if path.endswith(FORBIDDEN[0]) or (route.path == FORBIDDEN[1] and "pdf" in path):
         path = "/prints"
+    path = f"{below}{path}"
     coach = draw(st.integers(0, 4)) > 0
     return coach, method, path, fields, headers, draw(st.integers(0, 5)) > 0
 
@@ -150,23 +165,23 @@ def test_no_request_breaks_the_server(
     aim = target()
     browser: TestClient = aim.coach if coach else aim.stranger
     path = path.replace("/f/known", f"/f/{aim.feed}")
-    if path == "/sign-out":
+    if path.endswith("/sign-out"):
         coach, browser = False, aim.stranger
     sent: dict[str, Any] = {"headers": headers}
     if method == "POST":
-        own = token(browser, "/edit" if coach else "/sign-in") if honest else "x"
+        own = token(browser, f"{BELOW}/edit" if coach else "/sign-in") if honest else "x"
         body = {"token": own, "mark": aim.mark() if coach else "x", **fields}
         sent["content"] = urllib.parse.urlencode(body, errors="ignore")
         sent["headers"] = {"Content-Type": "application/x-www-form-urlencoded", **headers}
     else:
         path += "?" + urllib.parse.urlencode(fields, errors="ignore") if fields else ""
     answer = browser.request(method, path, **sent)
-    aim.served.app.state.planner.wait()
+    aim.season.state.planner.wait()
 
     assert answer.status_code < 500
-    assert aim.served.site.opening().workspace is not None
-    if method == "POST" and path.startswith("/edit/"):
-        (aim.served.folder / "season.toml").write_text(aim.original)
+    assert aim.site.opening().workspace is not None
+    if method == "POST" and "/edit/" in path:
+        aim.file.write_text(aim.original)
 
 
 @settings(max_examples=150, deadline=None)
@@ -174,6 +189,6 @@ def test_no_request_breaks_the_server(
 def test_bodies_that_are_no_form(body: bytes, kind: str) -> None:
     """Bytes that are no form are refused like a form without a token."""
     aim = target()
-    answer = aim.coach.post("/edit/season", content=body, headers={"Content-Type": kind})
+    answer = aim.coach.post(f"{BELOW}/edit/season", content=body, headers={"Content-Type": kind})
 
     assert answer.status_code == 403

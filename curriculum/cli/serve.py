@@ -1,21 +1,23 @@
-"""`curriculum serve`: the season in a browser, and its calendars for phones."""
+"""`curriculum serve`: a season, or a club's seasons, in a browser; calendars for phones."""
 
 import datetime as dt
 from pathlib import Path
 
 import click
 
-from curriculum.cli.common import MomentType, moment, opened, season_argument
+from curriculum.cli.common import MomentType, moment, opened, warn
+from curriculum.club.reading import club_file
 from curriculum.problems import FaultyInputError, Problem
 from curriculum.server import coaches
+from curriculum.server.clubsite import ClubSite
 from curriculum.server.run import run
-from curriculum.server.site import Clock, Site
+from curriculum.server.site import Clock, Place, Site
 
 LOOPBACK = ("127.0.0.1", "::1", "localhost")
 
 
 @click.command()
-@season_argument
+@click.argument("folder", type=click.Path(path_type=Path), default=Path())
 @click.option("--host", default="127.0.0.1", show_default=True, help="The address to listen on.")
 @click.option(
     "--port",
@@ -33,7 +35,7 @@ LOOPBACK = ("127.0.0.1", "::1", "localhost")
 @click.option("--end-keys", metavar="NAME", help="Take back a coach's keys, and stop.")
 @click.option("--now", type=MomentType(), help="The moment at which the server's clock begins.")
 def command(
-    season: Path,
+    folder: Path,
     host: str,
     port: int,
     public: str | None,
@@ -41,36 +43,49 @@ def command(
     end_keys: str | None,
     now: dt.datetime | None,
 ) -> None:
-    """Serve the season to its coaches' phones, and its calendars to families.
+    """Serve a season to its coaches' phones, and its calendars to families.
 
-    The first start prints a key; with it a coach signs in. Without --host the server is reached
-    from this machine alone. The practice pages work without network only where the server is
-    reached through https, or from this machine.
+    In a club's folder every team is served, and one key opens all of them. The first start prints a
+    key; with it a coach signs in. Without --host the server is reached from this machine alone.
+    The practice pages work without network only where the server is reached through https, or from
+    this machine.
     """
-    space = opened(season, moment(now))
-    site = Site(space.folder, _clock(now), _checked(public))
+    name, place = _place(folder, moment(now), _clock(now), _checked(public))
     if end_keys is not None:
-        click.echo(f"Taken back: {coaches.end_keys(site.state, end_keys)} of {end_keys}.")
+        click.echo(f"Taken back: {coaches.end_keys(place.keys, end_keys)} of {end_keys}.")
         return
     if new_key is not None:
-        _tell_key(site, _name(new_key))
+        _tell_key(place, _name(new_key))
         return
-    if not coaches.keys(site.state):
-        _tell_key(site, "Coach")
-    click.echo(f"Serving {space.season.team.name} at {public or f'http://{_shown(host)}:{port}'}/")
+    if not coaches.keys(place.keys):
+        _tell_key(place, "Coach")
+    click.echo(f"Serving {name} at {public or f'http://{_shown(host)}:{port}'}/")
     if host not in LOOPBACK:
         click.echo(
             "This machine listens to its network. Over plain http a key can be read on the way:"
             " put https in front of it, and name its address with --public."
         )
     click.echo("Stop it with Ctrl-C.")
-    run(site, host, port)
+    run(place, host, port)
 
 
-def _tell_key(site: Site, coach: str) -> None:
-    key = coaches.add_key(site.state, coach, site.now())
+def _place(
+    folder: Path, at: dt.datetime, clock: Clock, public: str | None
+) -> tuple[str, Site | ClubSite]:
+    """Return what is served, with its name; raises FaultyInputError when it cannot be read."""
+    if club_file(folder).is_file():
+        club = ClubSite(club_file(folder).parent, clock, public)
+        files = club.files()
+        warn(files.problems)
+        return files.club.club.name, club
+    space = opened(folder, at)
+    return space.season.team.name, Site(space.folder, clock, public)
+
+
+def _tell_key(place: Place, coach: str) -> None:
+    key = coaches.add_key(place.keys, coach, place.now())
     click.echo(f"Key for {coach}: {key}")
-    click.echo("It is shown this once. Another: curriculum serve SEASON --new-key NAME")
+    click.echo("It is shown this once. Another: curriculum serve FOLDER --new-key NAME")
 
 
 def _clock(now: dt.datetime | None) -> Clock:

@@ -1,17 +1,24 @@
-"""The application: which address leads to which page, for one season."""
+"""The applications: which address leads to which page, of one season or of a club's."""
+
+import threading
+from collections.abc import Sequence
 
 from starlette.applications import Starlette
+from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
 from starlette.requests import Request
 from starlette.responses import PlainTextResponse, Response
-from starlette.routing import Route
+from starlette.routing import BaseRoute, Mount, Route
+from starlette.types import Receive, Scope, Send
 
+from curriculum.server.clubsite import ClubSite
 from curriculum.server.feeds import Feeds
 from curriculum.server.guard import Guard
-from curriculum.server.limits import SIGN_IN, SIGN_IN_ALL, UNKNOWN, Limiter
+from curriculum.server.limits import Limiters
 from curriculum.server.pages import (
     calendars,
+    club,
     edit,
     entrance,
     plan,
@@ -21,21 +28,26 @@ from curriculum.server.pages import (
     skills,
 )
 from curriculum.server.replanning import Planner
-from curriculum.server.site import Site
+from curriculum.server.site import Place, Site
 from curriculum.server.visits import keyed, open_to_all
 
 GET, POST = ["GET"], ["POST"]
 
-ROUTES = [
-    Route("/f/{token}.ics", calendars.calendar, methods=GET),
-    Route("/f/{token}", open_to_all(calendars.subscribe), methods=GET),
-    Route("/robots.txt", calendars.robots, methods=GET),
+DOORS = [
     Route("/static/{mark}/{name}", entrance.asset, methods=GET),
     Route("/worker.js", entrance.worker, methods=GET),
+    Route("/robots.txt", entrance.robots, methods=GET),
     Route("/sign-in", open_to_all(entrance.entrance), methods=GET),
     Route("/sign-in", open_to_all(entrance.sign_in), methods=POST),
     Route("/session", open_to_all(entrance.session), methods=GET),
     Route("/sign-out", keyed(entrance.sign_out), methods=POST),
+]
+"""What a season and a club have in common."""
+
+ROUTES = [
+    Route("/f/{token}.ics", calendars.calendar, methods=GET),
+    Route("/f/{token}", open_to_all(calendars.subscribe), methods=GET),
+    *DOORS,
     Route("/", keyed(season.season), methods=GET),
     Route("/practice/{practice}", keyed(practice.practice), methods=GET),
     Route("/practice/{practice}/record", keyed(practice.record), methods=GET),
@@ -63,20 +75,75 @@ ROUTES = [
 ]
 
 
-def application(site: Site) -> Starlette:
-    """Return the application that serves a season."""
-    secure = (site.public or "").startswith("https:")
-    app = Starlette(
-        routes=ROUTES,
-        middleware=[Middleware(Guard, secure=secure)],
-        exception_handlers={HTTPException: _no_page, Exception: _broken},
-    )
-    app.state.site = site
+CLUB_ROUTES = [
+    *DOORS,
+    Route("/", keyed(club.teams), methods=GET),
+    Route("/week", keyed(club.week), methods=GET),
+]
+
+
+def application(site: Site, inside: Limiters | None = None) -> Starlette:
+    """Return the application that serves a season.
+
+    inside: what the club's application around it counts with; that one guards it too.
+    """
+    app = _application(site, ROUTES, inside or Limiters(), guarded=inside is None)
     app.state.feeds = Feeds(site)
     app.state.planner = Planner(site)
-    app.state.unknown = Limiter(UNKNOWN)
-    app.state.sign_in = Limiter(SIGN_IN)
-    app.state.sign_in_all = Limiter(SIGN_IN_ALL)
+    return app
+
+
+def club_application(house: ClubSite) -> Starlette:
+    """Return the application that serves a club: its own pages, and below them its seasons."""
+    limiters = Limiters()
+    seasons = Mount("/team/{team}", Seasons(house, limiters))
+    return _application(house, [*CLUB_ROUTES, seasons], limiters, guarded=True)
+
+
+class Seasons:
+    """Hands a request over to the season of the team that its address names.
+
+    The name is looked up among the club's teams; only the folder of one of them is ever opened.
+    """
+
+    def __init__(self, house: ClubSite, limiters: Limiters) -> None:
+        self.house = house
+        self.limiters = limiters
+        self._begun: dict[str, Starlette] = {}
+        self._beginning = threading.Lock()
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Serve one request."""
+        name = scope["path_params"]["team"]
+        if not self.house.has(name):
+            await _no_page(Request(scope), HTTPException(404))(scope, receive, send)
+            return
+        app = self._begun.get(name)
+        if app is None:
+            app = await run_in_threadpool(self.season, name)
+        await app(scope, receive, send)
+
+    def season(self, team: str) -> Starlette:
+        """Return the application of a team's season, the same one every time."""
+        with self._beginning:
+            if team not in self._begun:
+                self._begun[team] = application(self.house.site(team), self.limiters)
+            return self._begun[team]
+
+
+def _application(
+    place: Place, routes: Sequence[BaseRoute], limiters: Limiters, *, guarded: bool
+) -> Starlette:
+    secure = (place.public or "").startswith("https:")
+    app = Starlette(
+        routes=routes,
+        middleware=[Middleware(Guard, secure=secure)] if guarded else [],
+        exception_handlers={HTTPException: _no_page, Exception: _broken},
+    )
+    app.state.place = place
+    app.state.unknown = limiters.unknown
+    app.state.sign_in = limiters.sign_in
+    app.state.sign_in_all = limiters.sign_in_all
     return app
 
 

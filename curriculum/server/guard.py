@@ -4,6 +4,7 @@ Content-Security-Policy: scripts and styles come from this server's own files on
 """
 
 import logging
+import re
 import time
 from collections.abc import MutableMapping
 from typing import Any
@@ -17,6 +18,9 @@ log = logging.getLogger("curriculum.server")
 
 MOST_BYTES = 128 * 1024
 """Largest body of a request; the largest honest one, a whole record, has a tenth of that."""
+
+FEED = re.compile(r"(/team/[^/]+)?/f/")
+"""Where calendars stand: of the season served, or of one in a club."""
 
 POLICY = (
     "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self';"
@@ -71,7 +75,7 @@ class Guard:
 
     async def _limited(self, scope: Scope, receive: Receive, send: Send) -> None:
         client = scope.get("client")
-        limiter = self.feeds if scope["path"].startswith("/f/") else self.pages
+        limiter = self.feeds if FEED.match(scope["path"]) else self.pages
         wait = limiter.wait(client[0] if client else "")
         if wait:
             await _refuse(send, 429, "Too many requests. Wait a little.", wait)

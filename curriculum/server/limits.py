@@ -47,3 +47,12 @@ class Limiter:
             if len(self._left) > MOST_ADDRESSES:
                 self._left.popitem(last=False)
         return 0 if enough else int((1 - left) / allowance.rate) + 1
+
+
+class Limiters:
+    """What is counted over all that one server serves; see the allowances."""
+
+    def __init__(self) -> None:
+        self.unknown = Limiter(UNKNOWN)
+        self.sign_in = Limiter(SIGN_IN)
+        self.sign_in_all = Limiter(SIGN_IN_ALL)

@@ -2,7 +2,7 @@
 
 import datetime as dt
 import threading
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 from zoneinfo import ZoneInfo
@@ -28,25 +28,36 @@ class Opened:
     opening: Opening
 
 
-class Site:
-    """A season folder with its clock and the server's own file.
+class Place:
+    """A folder that is served, with its clock.
 
     public: the address under which others reach the server, None when it is the one asked for.
+    keys: the file that knows whose keys open it.
     """
 
-    def __init__(self, folder: Path, clock: Clock, public: str | None = None) -> None:
+    def __init__(self, folder: Path, clock: Clock, public: str | None, keys: State) -> None:
         self.folder = folder
         self.clock = clock
         self.public = public.rstrip("/") if public else None
-        self.state = State(folder)
-        self.writing = threading.RLock()
-        """Held by whoever compares files with what a page was made from, and then writes."""
-        self._reading = threading.Lock()
-        self._opened: Opened | None = None
+        self.keys = keys
 
     def now(self) -> dt.datetime:
         """Return the moment, to the second, in UTC."""
         return self.clock().astimezone(dt.UTC).replace(microsecond=0)
+
+
+class Site(Place):
+    """A season folder with the server's own file; without `keys` that file knows them."""
+
+    def __init__(
+        self, folder: Path, clock: Clock, public: str | None = None, keys: State | None = None
+    ) -> None:
+        self.state = State(folder)
+        super().__init__(folder, clock, public, keys or self.state)
+        self.writing = threading.RLock()
+        """Held by whoever compares files with what a page was made from, and then writes."""
+        self._reading = threading.Lock()
+        self._opened: Opened | None = None
 
     def today(self, space: Workspace) -> dt.date:
         """Return the date in the season's time zone."""
@@ -92,6 +103,11 @@ class Site:
         library = (known.season.season.library if known else None) or ()
         inside = (self.folder / name for name in library if name != "shipped")
         return (self.folder, *(path for path in inside if path.is_dir()))
+
+
+def stamp_of(paths: Iterable[Path]) -> Stamp:
+    """Return the stamp of some files; those that do not stand there are left out."""
+    return dict(each for path in paths for each in _one(path))
 
 
 def _files(folders: tuple[Path, ...]) -> Iterator[tuple[str, tuple[int, int]]]:

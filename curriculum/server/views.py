@@ -24,7 +24,7 @@ def _environment() -> Environment:
 
 
 def render(template: str, *, base: str, **context: object) -> str:
-    """Return a page of this server; base stands before every path in it."""
+    """Return a page of this server; base stands before every path of its application in it."""
     return (
         _environment()
         .get_template(template)

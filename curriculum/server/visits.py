@@ -13,10 +13,11 @@ from starlette.responses import RedirectResponse, Response
 from curriculum.models.plan import Plan
 from curriculum.problems import FaultyInputError, Problem
 from curriculum.server import coaches
+from curriculum.server.clubsite import ClubSite
 from curriculum.server.coaches import Coach
 from curriculum.server.keys import form_token, holds, new_token
 from curriculum.server.packing import packed, takes_gzip
-from curriculum.server.site import Site
+from curriculum.server.site import Place, Site
 from curriculum.server.views import render
 from curriculum.workspace import Workspace
 
@@ -25,6 +26,16 @@ VISIT_COOKIE = "curriculum_visit"
 """The cookie of those who are not signed in, to which the form for signing in is bound."""
 
 MOST_FIELDS = 400
+
+SEASON_PAGES = (
+    ("/", "Season"),
+    ("/plan", "Plan"),
+    ("/skills", "Skills"),
+    ("/edit", "Edit"),
+    ("/prints", "Prints"),
+    ("/calendars", "Calendars"),
+)
+CLUB_PAGES = (("/", "Teams"), ("/week", "Week"))
 
 
 class RefusedError(Exception):
@@ -41,15 +52,39 @@ class Visit:
     """A request. coach: who is signed in; form: the fields sent, in order."""
 
     request: Request
-    site: Site
+    place: Place
     coach: Coach | None
     cookie: str
     form: tuple[tuple[str, str], ...] = ()
 
     @property
+    def site(self) -> Site:
+        """The season; TypeError on a club's own pages, which have none."""
+        if not isinstance(self.place, Site):
+            raise TypeError("this page belongs to no season")
+        return self.place
+
+    @property
+    def club(self) -> ClubSite:
+        """The club; TypeError on a season's pages."""
+        if not isinstance(self.place, ClubSite):
+            raise TypeError("this page belongs to no club")
+        return self.place
+
+    @property
     def base(self) -> str:
-        """What stands before every path of this season."""
-        return str(self.request.scope.get("root_path", ""))
+        """What stands before every path of this season, or of the club's own pages."""
+        return base_path(self.request)
+
+    @property
+    def root(self) -> str:
+        """What stands before every path of the whole server: a session is good for all below."""
+        return root_path(self.request)
+
+    @property
+    def pages(self) -> tuple[tuple[str, str], ...]:
+        """What can be gone to from every page, each with its name."""
+        return SEASON_PAGES if isinstance(self.place, Site) else CLUB_PAGES
 
     @property
     def wants_data(self) -> bool:
@@ -87,6 +122,8 @@ class Visit:
         body = render(
             template,
             base=self.base,
+            root=self.root,
+            pages=self.pages,
             coach=self.coach,
             token=form_token(self.cookie),
             here=self.request.url.path.removeprefix(self.base),
@@ -116,10 +153,20 @@ class Visit:
 
     def origin(self) -> str:
         """Return the address of this server as others reach it, without a slash at its end."""
-        if self.site.public:
-            return f"{self.site.public}{self.base}"
+        if self.place.public:
+            return f"{self.place.public}{self.base}"
         url = self.request.url
         return f"{url.scheme}://{url.netloc}{self.base}"
+
+
+def base_path(request: Request) -> str:
+    """Return what stands before every path of the application that serves a request."""
+    return str(request.scope.get("root_path", ""))
+
+
+def root_path(request: Request) -> str:
+    """Return what stands before every path of the outermost application."""
+    return str(request.scope.get("app_root_path", base_path(request)))
 
 
 View = Callable[[Visit], Response]
@@ -147,12 +194,12 @@ def _endpoint(view: View, *, keyed: bool) -> Endpoint:
 def _serve(
     view: View, request: Request, form: tuple[tuple[str, str], ...], *, keyed: bool
 ) -> Response:
-    site: Site = request.app.state.site
+    place: Place = request.app.state.place
     session = request.cookies.get(SESSION_COOKIE, "")
-    coach = coaches.coach(site.state, session, site.now()) if session else None
+    coach = coaches.coach(place.keys, session, place.now()) if session else None
     cookie = session if coach else request.cookies.get(VISIT_COOKIE, "")
     fresh = not cookie
-    visit = Visit(request, site, coach, cookie or new_token(), form)
+    visit = Visit(request, place, coach, cookie or new_token(), form)
     try:
         if keyed and coach is None:
             return _not_signed_in(visit)
@@ -174,7 +221,7 @@ def set_cookie(answer: Response, name: str, value: str, request: Request, days: 
         name,
         value,
         max_age=days * 86400 if days else None,
-        path=f"{request.scope.get('root_path', '')}/",
+        path=f"{root_path(request)}/",
         secure=is_secure(request),
         httponly=True,
         samesite="lax",
@@ -183,7 +230,7 @@ def set_cookie(answer: Response, name: str, value: str, request: Request, days: 
 
 def is_secure(request: Request) -> bool:
     """Whether others reach this server through https."""
-    public = request.app.state.site.public or ""
+    public = request.app.state.place.public or ""
     return request.url.scheme == "https" or public.startswith("https:")
 
 
@@ -195,17 +242,18 @@ def refusal(visit: Visit, status: int, says: str) -> Response:
 
 
 def problems_page(visit: Visit, problems: tuple[Problem, ...]) -> Response:
-    """Return what is wrong with the season's files; to coaches only, for it quotes them."""
+    """Return what is wrong with the files; to coaches only, for it quotes them."""
     if visit.coach is None:
         return refusal(visit, 503, "This page cannot be shown at the moment.")
     if visit.wants_data:
         return visit.data({"says": " ".join(f"{each.sentence}." for each in problems)}, 422)
-    return visit.page("problems.html", 503, problems=plain(visit.site, problems))
+    what = "season" if isinstance(visit.place, Site) else "club"
+    return visit.page("problems.html", 503, what=what, problems=plain(visit.place, problems))
 
 
-def plain(site: Site, problems: tuple[Problem, ...]) -> list[dict[str, object]]:
+def plain(place: Place, problems: tuple[Problem, ...]) -> list[dict[str, object]]:
     """Return problems as pages show them: without the place of the folder on this machine."""
-    folder = f"{site.folder}/"
+    folder = f"{place.folder}/"
     return [
         {
             "file": each.file.removeprefix(folder).rpartition("/")[2],
@@ -242,8 +290,8 @@ def _must_be_ours(visit: Visit, *, known: bool) -> None:
 
 def _same_host(visit: Visit, origin: str) -> bool:
     hosts = {visit.request.headers.get("host", "")}
-    if visit.site.public:
-        hosts.add(urllib.parse.urlsplit(visit.site.public).netloc)
+    if visit.place.public:
+        hosts.add(urllib.parse.urlsplit(visit.place.public).netloc)
     try:
         return urllib.parse.urlsplit(origin).netloc in hosts
     except ValueError:

@@ -32,7 +32,7 @@ async def calendar(request: Request) -> Response:
 
     It looks at no Accept header, cookie or program's name: calendar programs send what they like.
     """
-    site: Site = request.app.state.site
+    site: Site = request.app.state.place
     feeds: Feeds = request.app.state.feeds
     unknown: Limiter = request.app.state.unknown
     feed = addresses.feed(site.state, request.path_params["token"])
@@ -88,12 +88,6 @@ def _no(status: int, says: str, wait: int = 0) -> Response:
     if wait:
         headers["Retry-After"] = f"{wait}"
     return PlainTextResponse(f"{says}\n", status, headers)
-
-
-def robots(request: Request) -> Response:
-    """Let calendar services fetch the calendars, and nobody else anything."""
-    base = request.scope.get("root_path", "")
-    return PlainTextResponse(f"User-agent: *\nAllow: {base}/f/\nDisallow: /\n")
 
 
 def subscribe(visit: Visit) -> Response:

@@ -10,10 +10,12 @@ from curriculum.server.assets import address_of, assets, edition
 from curriculum.server.keys import form_token, tidy
 from curriculum.server.limits import Limiter
 from curriculum.server.packing import takes_gzip
+from curriculum.server.site import Site
 from curriculum.server.visits import (
     SESSION_COOKIE,
     RefusedError,
     Visit,
+    base_path,
     set_cookie,
 )
 
@@ -40,7 +42,7 @@ def sign_in(visit: Visit) -> Response:
     if wait:
         raise RefusedError(429, f"Too many tries. Wait {wait} seconds, then try again.")
     after = _after(visit.said("next"))
-    token = coaches.sign_in(visit.site.state, tidy(visit.said("key")), visit.site.now())
+    token = coaches.sign_in(visit.place.keys, tidy(visit.said("key")), visit.place.now())
     if token is None:
         return visit.page("sign_in.html", 403, after=after, wrong=True)
     answer = visit.go(after)
@@ -50,9 +52,9 @@ def sign_in(visit: Visit) -> Response:
 
 def sign_out(visit: Visit) -> Response:
     """End the session."""
-    coaches.sign_out(visit.site.state, visit.cookie)
+    coaches.sign_out(visit.place.keys, visit.cookie)
     answer = visit.go("/sign-in")
-    answer.delete_cookie(SESSION_COOKIE, path=f"{visit.base}/")
+    answer.delete_cookie(SESSION_COOKIE, path=f"{visit.root}/")
     return answer
 
 
@@ -82,7 +84,7 @@ def asset(request: Request) -> Response:
 
 def worker(request: Request) -> Response:
     """Serve the script that keeps opened practices for a gym without network."""
-    base = str(request.scope.get("root_path", ""))
+    base = base_path(request)
     shell = [address_of(name, base) for name in sorted(assets()) if name != "worker.js"]
     head = (
         f"const EDITION = {json.dumps(edition())};\n"
@@ -94,3 +96,13 @@ def worker(request: Request) -> Response:
         {"Cache-Control": "no-cache", "Service-Worker-Allowed": f"{base}/"},
         "text/javascript; charset=utf-8",
     )
+
+
+def robots(request: Request) -> Response:
+    """Let calendar services fetch the calendars, and nobody else anything.
+
+    A star stands for any signs (RFC 9309, section 2.2.3).
+    """
+    base = base_path(request)
+    served = "" if isinstance(request.app.state.place, Site) else "/team/*"
+    return PlainTextResponse(f"User-agent: *\nAllow: {base}{served}/f/\nDisallow: /\n")

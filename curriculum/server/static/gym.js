@@ -56,9 +56,9 @@ form.addEventListener("submit", (event) => {
     return;
   }
   const waiting = stored(QUEUE);
-  const before = waiting.filter((item) => item.practice === practice && !item.refused).pop();
+  const before = waiting.filter((item) => item.base === BASE && item.practice === practice && !item.refused).pop();
   const item = {
-    client: newClient(), practice, label: document.title.split(":")[0], body: fields(),
+    client: newClient(), base: BASE, practice, label: document.title.split(":")[0], body: fields(),
     version: form.dataset.version, after: before ? before.client : null,
   };
   if (!store(QUEUE, [...waiting, item])) {
@@ -73,7 +73,7 @@ form.addEventListener("submit", (event) => {
 });
 
 document.addEventListener("recorded", (event) => {
-  if (event.detail.practice !== practice) return;
+  if (event.detail.base !== BASE || event.detail.practice !== practice) return;
   form.dataset.version = event.detail.version;
   form.elements.version.value = event.detail.version;
 });

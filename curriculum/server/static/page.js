@@ -3,8 +3,10 @@
 
 const here = document.currentScript.dataset;
 const BASE = here.base;
-const QUEUE = `curriculum:queue:${BASE}`;
-const TOLD = `curriculum:told:${BASE}`;
+// What was recorded in any season of a club waits in one place, and any of its pages sends it.
+const ROOT = here.root;
+const QUEUE = `curriculum:queue:${ROOT}`;
+const TOLD = `curriculum:told:${ROOT}`;
 const RETRY_MS = 15000;
 
 function stored(key) {
@@ -28,13 +30,17 @@ function link(address, words) {
   return made;
 }
 
+function practiceOf(item) {
+  return `${item.base}/practice/${item.practice}`;
+}
+
 function tell() {
   const waiting = stored(QUEUE);
   const parts = [];
   for (const item of waiting) {
     if (item.refused) {
       parts.push(document.createTextNode(`${item.label} was not taken: ${item.refused} `));
-      parts.push(link(`${BASE}/practice/${item.practice}`, "Look at it"));
+      parts.push(link(practiceOf(item), "Look at it"));
       const drop = document.createElement("button");
       drop.type = "button";
       drop.textContent = "Forget it";
@@ -90,7 +96,7 @@ async function sendAll() {
     const body = new URLSearchParams(item.body);
     body.set("client", item.client);
     body.set("version", item.version);
-    const reply = await fetch(`${BASE}/practice/${item.practice}/record`, {
+    const reply = await fetch(`${practiceOf(item)}/record`, {
       method: "POST", body,
       headers: { Accept: "application/json", "X-Form-Token": session.token },
     });
@@ -107,8 +113,8 @@ function done(item, version) {
   const rest = stored(QUEUE).filter((each) => each.client !== item.client);
   for (const each of rest) if (each.after === item.client) each.version = String(version);
   store(QUEUE, rest);
-  store(TOLD, [...stored(TOLD), { words: `${item.label}: recorded.`, address: `${BASE}/practice/${item.practice}/recorded`, link: "What follows" }]);
-  document.dispatchEvent(new CustomEvent("recorded", { detail: { practice: item.practice, client: item.client, version } }));
+  store(TOLD, [...stored(TOLD), { words: `${item.label}: recorded.`, address: `${practiceOf(item)}/recorded`, link: "What follows" }]);
+  document.dispatchEvent(new CustomEvent("recorded", { detail: { base: item.base, practice: item.practice, version } }));
 }
 
 function clash(item, said) {
@@ -121,6 +127,17 @@ function refuse(item, says) {
   store(QUEUE, stored(QUEUE).map((each) => each.client === item.client ? { ...each, refused: says } : each));
 }
 
+function working(registration) {
+  if (registration.active) return registration.active;
+  const coming = registration.installing || registration.waiting;
+  return new Promise((resolve, reject) => {
+    coming.addEventListener("statechange", () => {
+      if (coming.state === "activated") resolve(coming);
+      if (coming.state === "redundant") reject(new Error("replaced"));
+    });
+  });
+}
+
 async function forgetPages() {
   if (!("caches" in window)) return;
   for (const name of await caches.keys()) {
@@ -129,12 +146,12 @@ async function forgetPages() {
 }
 
 if ("serviceWorker" in navigator && here.coach) {
-  navigator.serviceWorker.register(`${BASE}/worker.js`, { scope: `${BASE}/` }).catch(() => {});
-  // The next practice is fetched beforehand, so that it opens in a gym without network.
-  navigator.serviceWorker.ready.then((ready) => {
-    for (const next of document.querySelectorAll("[data-keep]")) ready.active.postMessage({ keep: next.href });
-    if (document.querySelector("[data-practice]")) ready.active.postMessage({ keep: location.href });
-  });
+  // The next practice is fetched beforehand, so that it opens in a gym without network. Until the
+  // worker of this very season works, that of the club may answer for its pages, which keeps none.
+  navigator.serviceWorker.register(`${BASE}/worker.js`, { scope: `${BASE}/` }).then(working).then((worker) => {
+    for (const next of document.querySelectorAll("[data-keep]")) worker.postMessage({ keep: next.href });
+    if (document.querySelector("[data-practice]") || location.pathname === `${BASE}/`) worker.postMessage({ keep: location.href });
+  }).catch(() => {});
 }
 if (!here.coach && location.pathname === `${BASE}/sign-in`) forgetPages();
 

@@ -2,7 +2,7 @@
 "use strict";
 
 const SHELF = `curriculum-shell-${EDITION}`;
-const PAGES = "curriculum-pages";
+const PAGES = `curriculum-pages${BASE}`;
 const PATIENCE_MS = 4000;
 const MOST_PAGES = 30;
 
