@@ -9,7 +9,7 @@ from curriculum.gym.practices import Gym
 from curriculum.models.record import Record
 from curriculum.models.season import Season
 from curriculum.spans import days_between, monday_of, week_of
-from curriculum.wording import counted
+from curriculum.wording import counted, listed
 
 WEEK = 7
 
@@ -41,6 +41,16 @@ class Asks:
     hours: int | None
     rest: int | None
     months: int | None
+
+    @property
+    def says(self) -> str:
+        """What is asked of a week, in words."""
+        words = []
+        if self.hours is not None:
+            words.append(f"at most {counted(self.hours, 'hour')} a week")
+        if self.rest is not None:
+            words.append(f"at least {counted(self.rest, 'day')} a week without")
+        return listed(words) or "nothing of a week"
 
 
 @dataclass(frozen=True)

@@ -12,6 +12,7 @@ from curriculum.insight.real import Real, real_blocks
 from curriculum.models.plan import Block, Plan
 from curriculum.models.record import Record, Went
 from curriculum.models.skills import STAGES, Library, Stage
+from curriculum.wording import counted
 from curriculum.workload import Job, Workload
 
 State = Literal["learnt", "taught", "begun", "to come"]
@@ -64,6 +65,23 @@ class Recorded:
     lost: int
     shortened: int
     lost_minutes: int
+
+    @property
+    def says(self) -> str:
+        """It in one or two sentences."""
+        what = [
+            words
+            for number, words in (
+                (self.lost, f"{self.lost} lost"),
+                (self.shortened, f"{self.shortened} shortened"),
+                (self.lost_minutes, f"{self.lost_minutes} minutes gone"),
+            )
+            if number
+        ]
+        rest = self.past - self.recorded
+        line = f"{self.recorded} of {counted(self.past, 'past practice')} recorded"
+        line += f": {', '.join(what)}." if what else "."
+        return line + (f" {rest} count as held as planned." if rest else "")
 
 
 @dataclass(frozen=True)

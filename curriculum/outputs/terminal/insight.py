@@ -7,12 +7,12 @@ from rich.console import Group, RenderableType
 
 from curriculum.insight.absences import Missed
 from curriculum.insight.load import Asks, Load, WeekLoad
-from curriculum.insight.progress import Progress, Recorded, StageProgress, StrandMinutes
+from curriculum.insight.progress import Progress, StageProgress, StrandMinutes
 from curriculum.models.season import Season
 from curriculum.models.skills import Library
 from curriculum.outputs.terminal.render import BAD, FAINT, bullets, facts, grid, heading, say
 from curriculum.practice.words import skill_name
-from curriculum.wording import counted, listed, short_date
+from curriculum.wording import counted, short_date
 
 
 def progress_view(
@@ -20,7 +20,7 @@ def progress_view(
 ) -> RenderableType:
     """Return how far each skill is, the minutes by strand, and who missed an introduction."""
     title = f"{season.team.name}, {season.season.name}, before {short_date(page.before)}"
-    parts: list[RenderableType] = [heading("Progress", title), say(_recorded(page.recorded))]
+    parts: list[RenderableType] = [heading("Progress", title), say(page.recorded.says)]
     shown = [each for each in page.stages if each.planned or each.held]
     strand = ""
     for stage in shown:
@@ -37,22 +37,6 @@ def progress_view(
         aside = "for the coach alone"
         parts += [say(""), heading("Missed an introduction", aside), _missed(missed, library)]
     return Group(*parts)
-
-
-def _recorded(recorded: Recorded) -> str:
-    what = [
-        words
-        for number, words in (
-            (recorded.lost, f"{recorded.lost} lost"),
-            (recorded.shortened, f"{recorded.shortened} shortened"),
-            (recorded.lost_minutes, f"{recorded.lost_minutes} minutes gone"),
-        )
-        if number
-    ]
-    rest = recorded.past - recorded.recorded
-    line = f"{recorded.recorded} of {counted(recorded.past, 'past practice')} recorded"
-    line += f": {', '.join(what)}." if what else "."
-    return line + (f" {rest} count as held as planned." if rest else "")
 
 
 _WIDTHS = (None, 9, 7, 5, 7, 10, 10, 4)
@@ -113,7 +97,7 @@ def load_view(page: Load, season: Season) -> RenderableType:
     else:
         parts.append(
             facts(
-                ("Asked for", _asks(page.asks)),
+                ("Asked for", f"{page.asks.says}."),
                 ("Source", page.asks.source + "."),
                 ("Known how", page.asks.certainty + "."),
             )
@@ -131,15 +115,6 @@ def load_view(page: Load, season: Season) -> RenderableType:
         parts += [say(""), heading("The others"), bullets(_sources(page.others))]
     parts += [say(""), heading("Care"), bullets(page.cautions)]
     return Group(*parts)
-
-
-def _asks(asks: Asks) -> str:
-    words = []
-    if asks.hours is not None:
-        words.append(f"at most {counted(asks.hours, 'hour')} a week")
-    if asks.rest is not None:
-        words.append(f"at least {counted(asks.rest, 'day')} a week without")
-    return f"{listed(words)}." if words else "nothing of a week."
 
 
 def _sources(others: Sequence[Asks]) -> Iterator[str]:
