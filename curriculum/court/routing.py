@@ -1,5 +1,6 @@
 """Lead each arrow from its start to its end, round the marks and beside the other arrows."""
 
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Literal
@@ -177,11 +178,16 @@ def _cost(
 
 def _shared(way: Route, other: Route, scale: float) -> float:
     """Return the cost of running along another way; where both begin or end it costs less."""
-    cost = 0.0
+    cost, reach, points = 0.0, _APART * scale, way[::2]
+    left, right = min(x for x, _ in points) - reach, max(x for x, _ in points) + reach
+    top, bottom = min(y for _, y in points) - reach, max(y for _, y in points) + reach
+    beside = [(x, y) for x, y in other[::2] if left < x < right and top < y < bottom]
+    if not beside:
+        return cost
     ends = (other[0], other[-1])
-    for point in way[::2]:
-        nearest = min(distance(point, each) for each in other[::2])
-        if nearest < _APART * scale:
+    for point in points:
+        nearest = min([math.dist(point, each) for each in beside])
+        if nearest < reach:
             at_end = min(distance(point, end) for end in ends) < 0.7 * scale
-            cost += (0.1 if at_end else 0.5) * (1 - nearest / (_APART * scale))
+            cost += (0.1 if at_end else 0.5) * (1 - nearest / reach)
     return cost
