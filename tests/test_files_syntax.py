@@ -13,7 +13,8 @@ from tests.test_files_positions import KEYS, VALUES
 def told(text: str, *repeating: str) -> list[str]:
     """Return the faults of a text, each behind its line."""
     return [
-        str(each).removeprefix("f:") for each in parse(text, "f", frozenset(repeating)).problems
+        str(each).removeprefix("f:")
+        for each in parse(text, "f", lambda: frozenset(repeating)).problems
     ]
 
 
@@ -44,7 +45,7 @@ j = 7,5
 sound = 3
 k ="""
 
-    parsed = parse(text, "f", frozenset({"slot"}))
+    parsed = parse(text, "f", lambda: frozenset({"slot"}))
 
     assert [each.line for each in parsed.problems] == [1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 13]
     assert parsed.data is not None

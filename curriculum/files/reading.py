@@ -45,7 +45,7 @@ def read(path: Path, model: type[M], way_out: str) -> Reading[M]:
     source = read_text(path, way_out)
     if source.text is None:
         return Reading(None, source.problems, SourceMap(source.file))
-    parsed = parse(source.text, source.file, shape.repeating(model))
+    parsed = parse(source.text, source.file, lambda: shape.repeating(model))
     told = (*source.problems, *parsed.problems)
     sources = SourceMap(source.file, parsed.marks)
     if parsed.data is None:

@@ -2,7 +2,7 @@
 
 import re
 import tomllib
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
 from curriculum.files.positions import KeyPath, Mark, toml_marks
@@ -23,6 +23,10 @@ _CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f]")
 """Characters that TOML allows nowhere, not even in a comment."""
 _DEEPEST = 20
 """Keys and list places on the way to a value; the formats of this program need six."""
+
+
+Names = Callable[[], frozenset[str]]
+"""Gives names of tables; asked for only where a table is written twice."""
 
 
 @dataclass(frozen=True)
@@ -77,8 +81,8 @@ class _Sound:
     marks: Mapping[KeyPath, Mark]
 
 
-def parse(text: str, file: str, repeating: frozenset[str] = frozenset()) -> Parsed:
-    """Parse a text; `repeating` names the tables that are written `[[name]]`."""
+def parse(text: str, file: str, repeating: Names = frozenset) -> Parsed:
+    """Parse a text; `repeating` gives the tables that are written `[[name]]`, when asked."""
     written = text.split("\n")
     lines = tuple(_CONTROL.sub("", line) for line in written)
     notes = [_invisible(n, line) for n, line in enumerate(written) if _CONTROL.search(line)]
@@ -153,7 +157,7 @@ def _is_deeper(value: object, most: int) -> bool:
 
 
 def _advance(
-    lines: tuple[str, ...], fault: _Fault, repeating: frozenset[str]
+    lines: tuple[str, ...], fault: _Fault, repeating: Names
 ) -> tuple[_Edit, _Sound | _Fault] | None:
     """Return the first edit after which reading gets further than before; None when none does."""
     at = _blamed(lines, fault)
@@ -186,9 +190,7 @@ def _blamed(lines: tuple[str, ...], fault: _Fault) -> int:
     return fault.line
 
 
-def _edits(
-    lines: tuple[str, ...], fault: _Fault, at: int, repeating: frozenset[str]
-) -> Iterator[_Edit]:
+def _edits(lines: tuple[str, ...], fault: _Fault, at: int, repeating: Names) -> Iterator[_Edit]:
     header = HEADER.match(lines[at])
     content, _ = split_comment(lines[at])
     matching = content.count("[") == content.count("]")
@@ -213,12 +215,10 @@ def _edit(lines: tuple[str, ...], at: int, new: str, *notes: _Note, trusted: boo
     return _Edit((*lines[:at], new, *lines[at + 1 :]), notes, trusted)
 
 
-def _table_again(
-    lines: tuple[str, ...], at: int, name: str, repeating: frozenset[str]
-) -> Iterator[_Edit]:
+def _table_again(lines: tuple[str, ...], at: int, name: str, repeating: Names) -> Iterator[_Edit]:
     """Repair a header that stands twice: it is meant to repeat, or one of the two is too much."""
     single = re.compile(rf"\s*\[\s*{re.escape(name)}\s*\](?!\])")
-    if name in repeating:
+    if name in repeating():
         says = "this table can stand several times, so it has double brackets"
         where = [number for number, line in enumerate(lines) if single.match(line)]
         notes = tuple(_Note(n, says, lines[n].strip(), f"write [[{name}]]") for n in where)
