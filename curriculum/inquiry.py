@@ -9,7 +9,7 @@ from curriculum.models.plan import Plan
 from curriculum.models.skills import Stage
 from curriculum.planning import setting_of_space
 from curriculum.problems import FaultyInputError
-from curriculum.risk import Outlook, outlook
+from curriculum.risk import FULL, Depth, Outlook, outlook
 from curriculum.schedule.again import instance_of
 from curriculum.schedule.effort import Effort
 from curriculum.schedule.explain.why import Why, why
@@ -55,7 +55,7 @@ def what_if(
     return tried(setting, plan, changes, now, effort)
 
 
-def outlook_of(space: Workspace, plan: Plan, today: dt.date | None) -> Outlook:
+def outlook_of(space: Workspace, plan: Plan, today: dt.date | None, depth: Depth = FULL) -> Outlook:
     """Return the goals that losing a single remaining practice would miss."""
     opening = open_from(space.record, today)
-    return outlook(space.season, space.library, space.gym, space.workload, plan, opening)
+    return outlook(space.season, space.library, space.gym, space.workload, plan, opening, depth)

@@ -18,12 +18,24 @@ from curriculum.schedule.reread import timetable_of
 from curriculum.wording import listed, short_date
 from curriculum.workload import Target, Workload
 
-MOST_PLANS = 8
-"""Practices, at most, whose loss is planned for in earnest, because neither a quick plan nor a
-quick proof settles it; the nearest ones first."""
-
 MOST_NAMED = 3
 """Dates in one sentence; more are counted."""
+
+
+@dataclass(frozen=True)
+class Depth:
+    """How many losses of a practice are looked into, at most; the nearest ones first.
+
+    losses: by quick plans and quick proofs. plans: of these, planned for in earnest, because
+    neither a quick plan nor a quick proof settles them. A practice on which no goal hangs needs
+    neither.
+    """
+
+    losses: int
+    plans: int
+
+
+FULL = Depth(losses=1000, plans=8)
 
 
 @dataclass(frozen=True)
@@ -62,18 +74,6 @@ class Outlook:
         return f"looked into the loss of {self.checked} of {self.remaining} practices"
 
 
-def at_risk(
-    season: Season,
-    library: Library,
-    gym: Gym,
-    workload: Workload,
-    plan: Plan,
-    today: dt.date | None = None,
-) -> tuple[Risk, ...]:
-    """Return the goals at risk; the same as the risks of `outlook`."""
-    return outlook(season, library, gym, workload, plan, today).risks
-
-
 def outlook(
     season: Season,
     library: Library,
@@ -81,6 +81,7 @@ def outlook(
     workload: Workload,
     plan: Plan,
     today: dt.date | None = None,
+    depth: Depth = FULL,
 ) -> Outlook:
     """Look into the loss of each remaining practice: which goals would it miss.
 
@@ -99,16 +100,17 @@ def outlook(
         if goal.importance != COULD and met(instance, index, timetable)
     )
     lost: dict[int, list[int]] = {}
-    checked = planned = 0
+    checked = asked = planned = 0
     ways = ways_of(instance, timetable)
     remaining = range(instance.first_open, instance.practices)
     for practice in remaining:
-        missed: tuple[int, ...] | None = ()
         hanging = hanging_on(instance, timetable, practice, safe)
-        if hanging:
+        missed: tuple[int, ...] | None = None if hanging else ()
+        if hanging and asked < depth.losses:
+            asked += 1
             smaller = _without(season, gym, workload, plan, practice)
             missed = missed_at_once(smaller, timetable, practice, hanging, ways)
-            if missed is None and planned < MOST_PLANS:
+            if missed is None and planned < depth.plans:
                 planned += 1
                 missed = missed_in_earnest(smaller, hanging)
         checked += missed is not None

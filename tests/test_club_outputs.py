@@ -14,7 +14,7 @@ from curriculum.club.curricula.judge import judge_curriculum
 from curriculum.club.curricula.matrix import Matrix, matrix_of
 from curriculum.club.joiners import CheckItem, Standing
 from curriculum.club.outcome import Outcome
-from curriculum.club.page import ClubPage, GymUse, Lesson, TightGoal
+from curriculum.club.page import ClubPage, GymUse, Lesson, TeamRisk, TightGoal
 from curriculum.club.reading import read_club
 from curriculum.outputs.pdf.club import club_pdf
 from curriculum.outputs.terminal.club import (
@@ -77,6 +77,12 @@ def a_page() -> ClubPage:
         gyms=(GymUse("North Gym", 180, 240),),
         load=("A: 375 minutes of organised basketball, at most 5 hours",),
         without_plan=("C",),
+        risks=(
+            TeamRisk("A", day("01-16"), "Pass live by Sat 16 Jan is missed if Fri 15 Jan is lost"),
+            TeamRisk("A", day("01-23"), "Cut live by Sat 23 Jan is missed if Fri 22 Jan is lost"),
+            TeamRisk("B", day("01-16"), "Pass live by Sat 16 Jan is missed if Fri 15 Jan is lost"),
+        ),
+        tried=(8, 12),
     )
 
 

@@ -2,11 +2,24 @@
 
 from typing import Any
 
-from curriculum.club.page import ClubPage, GymUse, Lesson, TeamState, TightGoal, club_page
+import pytest
+
+from curriculum.club.page import (
+    ClubPage,
+    GymUse,
+    Lesson,
+    TeamRisk,
+    TeamState,
+    TightGoal,
+    club_page,
+    depth_of,
+)
 from curriculum.club.uses import uses_of
 from curriculum.models.club import ClubGym
 from curriculum.models.plan import Plan
 from curriculum.models.season import Season
+from curriculum.risk import Depth, outlook
+from curriculum.workload import workload_of
 from tests.build import day, game, goal, gym, library, plan_of, season
 from tests.club_build import club, opening, slot, slots, team
 
@@ -26,7 +39,10 @@ def page(
     times = slots(slot("a", "tue", "17:30", gym="north-gym", number=2))
     uses = uses_of(around, times, {"a": calendar})
     state = TeamState(of, calendar, SKILLS, plan)
-    return club_page(around, {"a": state}, uses, day("01-13"))
+    outlooks = {}
+    if plan is not None:
+        outlooks["a"] = outlook(of, SKILLS, calendar, workload_of(of, SKILLS), plan)
+    return club_page(around, {"a": state}, uses, day("01-13"), outlooks)
 
 
 def test_who_teaches_what() -> None:
@@ -59,6 +75,28 @@ def test_a_goal_taught_in_the_last_practice_is_tight() -> None:
     plan = plan_of(of, SKILLS, gym(of), {"01-12": ["pass", "cut"]})
 
     assert page(of, plan).tight == (TightGoal("A", "Pass", "unopposed", "must", day("01-14"), 2),)
+
+
+def test_goals_that_a_single_lost_practice_would_miss() -> None:
+    """Each stands with its team in one sentence, and it is said of how many losses were tried."""
+    of = season(goal=(goal("pass", by=day("01-14")), goal("cut")))
+    plan = plan_of(of, SKILLS, gym(of), {"01-12": ["pass", "cut"]})
+    found = page(of, plan, dates=("01-12", "01-15"))
+
+    assert found.risks == (
+        TeamRisk("A", day("01-14"), "Pass unopposed by Thu 14 Jan is missed if Tue 12 Jan is lost"),
+    )
+    assert found.tried == (2, 2)
+    assert page(of, None).tried is None
+
+
+@pytest.mark.parametrize(
+    ("teams", "depth"),
+    [(0, Depth(360, 24)), (12, Depth(30, 2)), (40, Depth(9, 1)), (1000, Depth(1, 1))],
+)
+def test_many_teams_are_looked_into_less_deeply(teams: int, depth: Depth) -> None:
+    """What is tried over all teams stays about the same, and each team has its share."""
+    assert depth_of(teams) == depth
 
 
 def test_a_missed_goal_is_tight_and_a_could_goal_never() -> None:

@@ -10,7 +10,7 @@ from curriculum.gym.slots import calendar_of
 from curriculum.models.plan import Plan
 from curriculum.models.season import NoPractice, Pin, Season
 from curriculum.models.skills import Library
-from curriculum.risk import Outlook, Risk, at_risk, costs, outlook
+from curriculum.risk import FULL, Depth, Outlook, Risk, costs, outlook
 from curriculum.schedule.again import Setting, trial
 from curriculum.schedule.assemble import assemble
 from curriculum.schedule.explain.costs import Hanging, Waiting
@@ -29,10 +29,12 @@ def planned(of: Season, skills: Library) -> tuple[Gym, Plan]:
     return held, assemble(of, held, made.workload, made.instance, made.result, made=MADE)
 
 
-def looked_into(of: Season, skills: Library, today: dt.date | None = None) -> Outlook:
+def looked_into(
+    of: Season, skills: Library, today: dt.date | None = None, depth: Depth = FULL
+) -> Outlook:
     """Return the outlook of a season's own plan."""
     held, plan = planned(of, skills)
-    return outlook(of, skills, held, workload_of(of, skills), plan, today)
+    return outlook(of, skills, held, workload_of(of, skills), plan, today, depth)
 
 
 def test_a_goal_with_a_day_to_spare_is_safe() -> None:
@@ -69,6 +71,16 @@ def test_many_practices_are_counted() -> None:
             "Fri 22 Jan is lost"
         )
     ]
+
+
+def test_no_more_is_looked_into_than_asked_for() -> None:
+    """The nearest practices come first; those on which nothing hangs are settled all the same."""
+    of = season(weeks=2, goal=(goal("pass", by=day("01-15")),))
+
+    found = looked_into(of, library(skill("pass", unopposed=(2, 8))), depth=Depth(1, 1))
+
+    assert [risk.dates for risk in found.risks] == [(day("01-12"),)]
+    assert found.says == "looked into the loss of 3 of 4 practices"
 
 
 def test_only_what_is_left_counts() -> None:
@@ -140,7 +152,7 @@ def test_brute_force_agrees(seed: int) -> None:
     for number in range(20):
         of, skills = _random(dice)
         held, plan = planned(of, skills)
-        risks = at_risk(of, skills, held, workload_of(of, skills), plan)
+        risks = outlook(of, skills, held, workload_of(of, skills), plan).risks
         told = {practice for risk in risks for practice in risk.practices}
         risky += bool(told)
 

@@ -43,8 +43,8 @@ def show_command(
 ) -> None:
     """Show a club's week, or where its teams stand.
 
-    Who teaches what where, goals without a practice in hand, the use of gyms, and load; --today
-    picks the week.
+    Who teaches what where, goals that are missed, goals that one lost practice would miss, the
+    use of gyms, and load; --today picks the week.
     """
     from curriculum.fleet.clubspace import open_club
     from curriculum.outputs.terminal.club import page_view, standing_view
@@ -59,7 +59,8 @@ def show_command(
         else:
             show(standing_view(rows))
         return
-    page = space.page(today or at.date())
+    day = today or at.date()
+    page = space.page(day, space.outlooks(day))
     if as_json:
         show_json(as_data(page))
     else:

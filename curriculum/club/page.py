@@ -1,4 +1,4 @@
-"""The club's page for one week: who teaches what, goals without a practice in hand, gyms, load."""
+"""The club's page for one week: who teaches what, goals missed and at risk, gyms, load."""
 
 import datetime as dt
 from collections.abc import Mapping, Sequence
@@ -12,11 +12,16 @@ from curriculum.models.plan import GoalResult, Plan, PlannedPractice
 from curriculum.models.season import Importance, Season
 from curriculum.models.skills import Library, Stage
 from curriculum.referee.cautions import ADULT, CAPS
+from curriculum.risk import Depth, Outlook
 from curriculum.spans import DAY, monday_of
 
 SOURCE = "NBA and USA Basketball; DiFiori et al. (2018), Sports Medicine 48:2053-2065, Table 4"
 """Where the caps on weekly hours come from."""
 DEFERS = "local rules and medical professionals come first"
+
+MOST_LOSSES, MOST_PLANS = 360, 24
+"""Losses of a practice looked into over all teams of a club, and of these planned in earnest: some
+seconds for a dozen teams, whatever their seasons."""
 
 
 @dataclass(frozen=True)
@@ -58,6 +63,15 @@ class TightGoal:
 
 
 @dataclass(frozen=True)
+class TeamRisk:
+    """A goal that losing some single practice would miss, in one sentence."""
+
+    team: str
+    by: dt.date
+    says: str
+
+
+@dataclass(frozen=True)
 class GymUse:
     """Minutes of whole courts in a week: used, and there to be used."""
 
@@ -73,7 +87,12 @@ class GymUse:
 
 @dataclass(frozen=True)
 class ClubPage:
-    """One week of a club; `load` are warnings in words, with their source."""
+    """One week of a club.
+
+    risks: team by team, in order of date. tried: of how many remaining practices the loss was
+    looked into, and how many remain over all teams; None when nobody looked. load: warnings in
+    words, with their source.
+    """
 
     club: str
     monday: dt.date
@@ -82,12 +101,24 @@ class ClubPage:
     gyms: tuple[GymUse, ...]
     load: tuple[str, ...]
     without_plan: tuple[str, ...]
+    risks: tuple[TeamRisk, ...] = ()
+    tried: tuple[int, int] | None = None
+
+
+def depth_of(teams: int) -> Depth:
+    """Return how deeply each of so many teams is looked into for what is at risk."""
+    each = max(1, teams)
+    return Depth(losses=max(1, MOST_LOSSES // each), plans=max(1, MOST_PLANS // each))
 
 
 def club_page(
-    club: Club, states: Mapping[str, TeamState], uses: Sequence[Use], day: dt.date
+    club: Club,
+    states: Mapping[str, TeamState],
+    uses: Sequence[Use],
+    day: dt.date,
+    outlooks: Mapping[str, Outlook],
 ) -> ClubPage:
-    """Return the page of the week that holds a date."""
+    """Return the page of the week that holds a date; `outlooks` are empty when nobody looked."""
     monday = monday_of(day)
     here = [use for use in uses if monday <= use.date < monday + 7 * DAY]
     teams = [team for team in club.team if team.id in states]
@@ -99,7 +130,21 @@ def club_page(
         gyms=tuple(_gym_uses(club, here)),
         load=tuple(words for team in teams for words in _load(team.name, states[team.id], monday)),
         without_plan=tuple(team.name for team in teams if states[team.id].plan is None),
+        risks=tuple(
+            TeamRisk(team.name, risk.by, risk.says)
+            for team in teams
+            if team.id in outlooks
+            for risk in outlooks[team.id].risks
+        ),
+        tried=_tried(outlooks),
     )
+
+
+def _tried(outlooks: Mapping[str, Outlook]) -> tuple[int, int] | None:
+    if not outlooks:
+        return None
+    found = outlooks.values()
+    return sum(each.checked for each in found), sum(each.remaining for each in found)
 
 
 def _lesson(club: Club, states: Mapping[str, TeamState], use: Use) -> Lesson:

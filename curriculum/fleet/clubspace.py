@@ -8,12 +8,14 @@ from pathlib import Path
 
 from curriculum.club.clashes import TeamClash, clashes_of_teams
 from curriculum.club.joiners import Standing, standing_of
-from curriculum.club.page import ClubPage, TeamState, club_page
+from curriculum.club.page import ClubPage, TeamState, club_page, depth_of
 from curriculum.club.reading import ClubFiles, read_club
 from curriculum.club.uses import Use, uses_of
 from curriculum.files.season import read_season_file
+from curriculum.inquiry import outlook_of
 from curriculum.models.season import Game
 from curriculum.problems import Problem
+from curriculum.risk import Outlook
 from curriculum.workspace import Workspace, open_season
 
 
@@ -53,13 +55,28 @@ class ClubSpace:
                 found.append((team.name, stands))
         return tuple(found)
 
-    def page(self, day: dt.date) -> ClubPage:
-        """Return the club's page of the week that holds a date."""
+    def outlooks(self, today: dt.date) -> dict[str, Outlook]:
+        """Return what is at risk in every season that has a plan, by its team's id.
+
+        The more teams, the less deeply each is looked into, so that the time stays bounded.
+        """
+        planned = {team: space for team, space in self.spaces.items() if space.plan is not None}
+        depth = depth_of(len(planned))
+        return {
+            team: outlook_of(space, space.plan, today, depth)
+            for team, space in planned.items()
+            if space.plan is not None
+        }
+
+    def page(self, day: dt.date, outlooks: Mapping[str, Outlook] | None = None) -> ClubPage:
+        """Return the club's page of the week that holds a date; without outlooks nothing is said
+        of risks.
+        """
         states = {
             team: TeamState(space.season, space.gym, space.library, space.plan)
             for team, space in self.spaces.items()
         }
-        return club_page(self.files.club, states, self.uses, day)
+        return club_page(self.files.club, states, self.uses, day, outlooks or {})
 
 
 def open_club(folder: Path, now: dt.datetime) -> ClubSpace:

@@ -206,26 +206,44 @@ def clashes_view(clashes: Sequence[TeamClash]) -> RenderableType:
 
 
 def page_view(page: ClubPage) -> RenderableType:
-    """Return a club's week: practices day by day, tight goals, gyms and load."""
+    """Return a club's week: practices day by day, goals in danger, gyms and load."""
     dates = date_range(page.monday, page.monday + 6 * DAY)
     parts: list[RenderableType] = [heading(page.club, dates)]
     for day, lessons in groupby(page.lessons, key=lambda lesson: lesson.date):
-        parts.append(heading(short_date(day)))
-        parts += [_lesson(lesson) for lesson in lessons]
+        parts += [say(""), heading(short_date(day)), *(_lesson(lesson) for lesson in lessons)]
     if not page.lessons:
-        parts.append(say("No practice and no home game this week."))
-    parts.append(heading("Goals missed, or without a practice in hand"))
-    parts.append(bullets((_goal(goal) for goal in page.tight), "!") if page.tight else say("None."))
-    parts.append(heading("Gyms this week"))
+        parts += [say(""), say("No practice and no home game this week.")]
+    parts += _dangers(page)
+    parts += [say(""), heading("Gyms this week")]
     table = grid(None, 30)
     for use in page.gyms:
         table.add_row(say(use.gym), say(f"{use.used} of {use.there} court min, {use.share} %"))
     parts.append(indented(table))
     if page.load:
-        parts += [heading("Load"), bullets(page.load, "!")]
+        parts += [say(""), heading("Load"), bullets(page.load, "!")]
     if page.without_plan:
-        parts.append(say(f"Without a plan yet: {', '.join(page.without_plan)}."))
+        parts += [say(""), say(f"Without a plan yet: {', '.join(page.without_plan)}.")]
     return Group(*parts)
+
+
+def _dangers(page: ClubPage) -> Iterator[RenderableType]:
+    """Yield the goals that are missed and those at risk, with what was tried."""
+    missed = [goal for goal in page.tight if goal.days is None or goal.days < 0]
+    yield from (say(""), heading("Goals missed"))
+    yield bullets((_goal(goal) for goal in missed), "!") if missed else say("  None.")
+    if page.tried is None:
+        return
+    checked, remaining = page.tried
+    of = f"each of {remaining}" if checked == remaining else f"{checked} of {remaining}"
+    yield from (say(""), heading("At risk", f"tried: the loss of {of} practices"))
+    for team, risks in groupby(page.risks, key=lambda risk: risk.team):
+        yield indented(say(team))
+        yield bullets((risk.says for risk in risks), "!", indent=4)
+    if not page.risks:
+        yield say("  No goal is missed when a single practice is lost.")
+    if checked < remaining:
+        words = "The nearest were tried first; `curriculum plan` looks further into one team's."
+        yield say(f"  {words}", FAINT)
 
 
 def _lesson(lesson: Lesson) -> RenderableType:
