@@ -258,3 +258,71 @@ def test_players_are_attackers_and_defenders() -> None:
 def test_frames_are_counted() -> None:
     """A drill without a frame has one, else as many as its highest."""
     assert (drill().frames, drill("1 pass 2", "1 cut rim / 2").frames) == (1, 2)
+
+
+SHORTER = """\
+strand = "Motion offense"
+
+[[skill]]
+id = "give-and-go"
+name = "Give and go"
+replaces = true
+[skill.guided]
+"""
+
+TALLER = FILE.replace("[skill.unopposed]", "[skill.unopposed]\n[skill.guided]")
+
+
+def two_folders(folder: Path, first: str, second: str) -> tuple[list[Drill], list[str]]:
+    """Return the drills of a library and of one that stands after it, and what is told."""
+    for name, text in (("a", first), ("b", second)):
+        (folder / name).mkdir()
+        (folder / name / "own.toml").write_text(text, encoding="utf-8")
+    library, problems, _ = read_library([folder / "a", folder / "b"])
+    told = [str(problem).replace(f"{folder}/", "") for problem in problems]
+    return list(library.drills) if library else [], told
+
+
+def test_drills_that_a_shorter_skill_leaves_without_a_stage_are_left_out(tmp_path: Path) -> None:
+    """A coach's own skill with fewer stages costs drills, and one line says which; no error."""
+    drills, told = two_folders(tmp_path, TALLER, SHORTER)
+
+    assert drills == []
+    (line,) = told
+    assert line == (
+        "b/own.toml:6: warning: give-and-go.replaces: lacks stages of the skill that it replaces, "
+        "so drills for those are left out (found pass-and-go); write drills of your own for its "
+        "stages, or add the stages that it lacks"
+    )
+
+
+def test_a_drill_keeps_the_stages_that_are_still_there(tmp_path: Path) -> None:
+    """What it also teaches goes on being taught by it, and nothing needs to be told."""
+    both = 'serves = ["give-and-go@unopposed", "give-and-go@guided"]'
+    drills, told = two_folders(
+        tmp_path, TALLER.replace('serves = ["give-and-go@unopposed"]', both), SHORTER
+    )
+
+    assert ([drill.serves for drill in drills], told) == ([("give-and-go@guided",)], [])
+
+
+def test_what_grew_from_a_drill_left_out_grows_from_its_root(tmp_path: Path) -> None:
+    """A later variation stays, with nothing before it."""
+    later = FILE[FILE.index("[[drill]]") :].replace("pass-and-go", "later")
+    later = later.replace("@unopposed", "@guided").replace(
+        'numbers = "2v0"', 'numbers = "2v0"\ngrows_from = "pass-and-go"'
+    )
+    drills, _ = two_folders(tmp_path, TALLER + later, SHORTER)
+
+    assert [(drill.id, drill.grows_from) for drill in drills] == [("later", None)]
+
+
+def test_a_coachs_own_drill_for_a_stage_that_is_not_there_is_an_error(tmp_path: Path) -> None:
+    """What stands beside the shorter skill was written for it, so it is a slip."""
+    _, told = two_folders(
+        tmp_path, TALLER, SHORTER + FILE[FILE.index("[[drill]]") :].replace("pass-and-go", "own")
+    )
+
+    assert [line.partition(" (")[0] for line in told if "warning" not in line] == [
+        "b/own.toml:11: own.serves[1]: give-and-go has no stage unopposed"
+    ]

@@ -1,9 +1,11 @@
 """Put the drills of a library's files together, and check that they serve skills that exist."""
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import replace
+from pathlib import Path
 
 from curriculum.files.nearest import suggest
+from curriculum.files.placed import PlacedDrill, PlacedSkill
 from curriculum.files.sources import SourceMap
 from curriculum.models.drills import Drill
 from curriculum.models.skills import Skill
@@ -18,21 +20,6 @@ class DrillTable(Drill):
     """
 
     replaces: bool = False
-
-
-@dataclass(frozen=True)
-class PlacedDrill:
-    """A drill with the file and the number under which it stands there."""
-
-    drill: Drill
-    replaces: bool
-    sources: SourceMap
-    number: int
-
-    @property
-    def where(self) -> str:
-        """The file and line of its header."""
-        return f"{self.sources.file}:{self.sources.line('drill', self.number)}"
 
 
 def placed_drills(tables: Sequence[DrillTable], sources: SourceMap) -> Iterator[PlacedDrill]:
@@ -65,6 +52,52 @@ def merged_drills(
             continue
         drills[name] = entry
     return drills
+
+
+def fitted_drills(
+    drills: Mapping[str, PlacedDrill], replaced: Sequence[PlacedSkill], problems: list[Problem]
+) -> dict[str, PlacedDrill]:
+    """Return the drills less what they serve of skills whose stages another library took away.
+
+    replaced: the skills that stand in the place of an earlier one. A drill of another folder that
+    taught only a stage that such a skill lacks is left out, and one warning a skill says which. A
+    drill that grew from one left out grows from what that one grew from.
+    """
+    taken = {entry.skill.id: entry for entry in replaced}
+    fitted: dict[str, PlacedDrill] = {}
+    gone: dict[str, Drill] = {}
+    named: dict[str, list[str]] = {}
+    for name, entry in drills.items():
+        misfits = [each for each in entry.drill.serves if _is_misfit(each, entry, taken)]
+        kept = tuple(each for each in entry.drill.serves if each not in misfits)
+        if kept:
+            drill = entry.drill.model_copy(update={"serves": kept}) if misfits else entry.drill
+            fitted[name] = replace(entry, drill=drill)
+        else:
+            gone[name] = entry.drill
+            named.setdefault(misfits[0].partition("@")[0], []).append(name)
+    for name, entry in fitted.items():
+        root = entry.drill.grows_from
+        while root in gone:
+            root = gone[root].grows_from
+        if root != entry.drill.grows_from:
+            drill = entry.drill.model_copy(update={"grows_from": root})
+            fitted[name] = replace(entry, drill=drill)
+    for skill, names in named.items():
+        says = "lacks stages of the skill that it replaces, so drills for those are left out"
+        way_out = "write drills of your own for its stages, or add the stages that it lacks"
+        by, found = taken[skill], listed(names)
+        at = ("skill", by.number, "replaces")
+        problems.append(by.sources.problem(at, says, way_out, found=found, level="warning"))
+    return fitted
+
+
+def _is_misfit(served: str, entry: PlacedDrill, taken: Mapping[str, PlacedSkill]) -> bool:
+    """Whether a drill serves a stage that a skill of another folder, put in place, has not."""
+    name, _, stage = served.partition("@")
+    if name not in taken or stage in taken[name].skill.stages:
+        return False
+    return Path(entry.sources.file).parent != Path(taken[name].sources.file).parent
 
 
 def check_drill(

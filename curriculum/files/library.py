@@ -1,17 +1,17 @@
 """Read a library of skills from its files, and check that its needs name what exists."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
 from curriculum.files.drills import (
     DrillTable,
-    PlacedDrill,
     check_drill,
+    fitted_drills,
     merged_drills,
     placed_drills,
 )
 from curriculum.files.nearest import suggest
+from curriculum.files.placed import PlacedDrill, PlacedSkill
 from curriculum.files.positions import KeyPath
 from curriculum.files.reading import read
 from curriculum.files.sources import SourceMap
@@ -41,24 +41,6 @@ class LibraryFile(Model):
     drill: tuple[DrillTable, ...] = ()
 
 
-@dataclass(frozen=True)
-class _Placed:
-    """A skill with the file and the number under which it stands there.
-
-    whole: nothing of the file had to be left out, so what the skill lacks is not there.
-    """
-
-    skill: Skill
-    replaces: bool
-    sources: SourceMap
-    number: int
-    whole: bool
-
-    @property
-    def where(self) -> str:
-        return f"{self.sources.file}:{self.sources.line('skill', self.number)}"
-
-
 def read_library(
     folders: Sequence[Path],
 ) -> tuple[Library | None, tuple[Problem, ...], SourceMap]:
@@ -68,7 +50,7 @@ def read_library(
     that replaces another one takes its place in the order.
     """
     problems: list[Problem] = []
-    placed: list[_Placed] = []
+    placed: list[PlacedSkill] = []
     placed_too: list[PlacedDrill] = []
     faulty_ids: set[str] = set()
     faulty_skills: set[str] = set()
@@ -81,11 +63,12 @@ def read_library(
         if reading.value is not None:
             placed += _placed(reading.value, reading.sources, reading.sound is not None)
             placed_too += placed_drills(reading.value.drill, reading.sources)
-    skills = _merged(placed, problems)
+    skills, taken = _merged(placed, problems)
     for entry in skills.values():
         problems += _check_stages(entry)
         problems += _check_needs(entry, skills, faulty_skills - set(skills))
     drills = merged_drills(placed_too, frozenset(skills), problems)
+    drills = fitted_drills(drills, taken, problems)
     known = {name: entry.skill for name, entry in skills.items()}
     for drill in drills.values():
         problems += check_drill(drill, known, frozenset(drills), faulty_ids)
@@ -111,15 +94,19 @@ def _files(folders: Sequence[Path], problems: list[Problem]) -> Iterator[Path]:
         yield from files
 
 
-def _placed(file: LibraryFile, sources: SourceMap, whole: bool) -> Iterator[_Placed]:
+def _placed(file: LibraryFile, sources: SourceMap, whole: bool) -> Iterator[PlacedSkill]:
     for number, entry in enumerate(file.skill):
         own = {name: getattr(entry, name) for name in SkillEntry.model_fields}
         skill = Skill(strand=file.strand, **own)
-        yield _Placed(skill, entry.replaces, sources, number, whole)
+        yield PlacedSkill(skill, entry.replaces, sources, number, whole)
 
 
-def _merged(placed: Sequence[_Placed], problems: list[Problem]) -> dict[str, _Placed]:
-    skills: dict[str, _Placed] = {}
+def _merged(
+    placed: Sequence[PlacedSkill], problems: list[Problem]
+) -> tuple[dict[str, PlacedSkill], tuple[PlacedSkill, ...]]:
+    """Return the skills by id, and those of them that stand in the place of an earlier one."""
+    skills: dict[str, PlacedSkill] = {}
+    replaced: set[str] = set()
     for entry in placed:
         name, path = entry.skill.id, ("skill", entry.number)
         if name not in skills and entry.replaces:
@@ -132,11 +119,13 @@ def _merged(placed: Sequence[_Placed], problems: list[Problem]) -> dict[str, _Pl
             way_out = "rename one of the two, or write replaces = true here"
             problems.append(entry.sources.problem((*path, "id"), says, way_out))
             continue
+        if name in skills:
+            replaced.add(name)
         skills[name] = entry
-    return skills
+    return skills, tuple(entry for name, entry in skills.items() if name in replaced)
 
 
-def _check_stages(entry: _Placed) -> Iterator[Problem]:
+def _check_stages(entry: PlacedSkill) -> Iterator[Problem]:
     if entry.whole and not entry.skill.stages:
         headers = [f"[skill.{stage}]" for stage in STAGES]
         way_out = f"add {listed(headers, 'or')} below it"
@@ -144,7 +133,7 @@ def _check_stages(entry: _Placed) -> Iterator[Problem]:
 
 
 def _check_needs(
-    entry: _Placed, skills: Mapping[str, _Placed], faulty_ids: set[str]
+    entry: PlacedSkill, skills: Mapping[str, PlacedSkill], faulty_ids: set[str]
 ) -> Iterator[Problem]:
     """Check every need of a skill and of its stages; skills that are faulty themselves count."""
     start = ("skill", entry.number)
