@@ -44,7 +44,7 @@ def matrix_view(matrix: Matrix) -> RenderableType:
         table.add_row(heading(strand), *(say(group, FAINT) for group, _ in matrix.groups))
         for row in rows:
             table.add_row(say(f"  {row.name}"), *(_cell(cell) for cell in row.cells))
-        parts.append(table)
+        parts += [say(""), table]
     return Group(*parts)
 
 
@@ -64,11 +64,13 @@ def judgement_view(judgement: Judgement, matrix: Matrix) -> RenderableType:
     for proof in judgement.proofs:
         table.add_row(say(names[proof.group]), *_hours(proof))
     parts: list[RenderableType] = [heading("Hours, by a scheduled season of each group"), table]
+    parts.append(say(""))
     if judgement.findings:
         parts.append(heading("What does not fit"))
         parts += _findings(judgement.findings)
     else:
         parts.append(say("Needs, order, ages and hours all fit."))
+    parts.append(say(""))
     if judgement.never:
         parts.append(say(f"Never taught: {_nodes(judgement.never)}."))
     else:
@@ -118,18 +120,20 @@ def allocation_view(club: Club, allocation: Allocation) -> RenderableType:
     for number, weekday in enumerate(WEEKDAYS):
         slots = [slot for slot in allocation.slots.slot if slot.weekday == weekday]
         if slots:
-            parts.append(heading(WEEKDAYS[number].capitalize()))
-            parts.append(_slots(club, slots))
+            parts += [heading(WEEKDAYS[number].capitalize()), _slots(club, slots), say("")]
     if allocation.lacks:
         parts.append(heading("Not all that was asked for"))
         parts.append(bullets(_lacks(allocation), "!"))
     if allocation.clash is not None:
         parts += _clash(allocation)
+    if allocation.lacks or allocation.clash is not None:
+        parts.append(say(""))
     if allocation.added or allocation.dropped:
         parts.append(heading("Against last term"))
         names = {team.id: team.name for team in club.team}
         parts.append(bullets((_slot(names, slot) for slot in allocation.dropped), "-"))
         parts.append(bullets((_slot(names, slot) for slot in allocation.added), "+"))
+        parts.append(say(""))
     parts.append(heading("Proof"))
     parts.append(_proof(allocation))
     return Group(*parts)
@@ -291,6 +295,8 @@ def joiner_view(group: str, items: Sequence[CheckItem]) -> RenderableType:
 
 def standing_view(standings: Sequence[tuple[str, Standing]]) -> RenderableType:
     """Return where teams stand against their age groups, one line a team."""
+    if not standings:
+        return say("No team has a plan yet; `curriculum club plan` makes them.")
     table = grid(18, None)
     for name, each in standings:
         words = [f"{each.asked - len(each.behind)} of {each.asked} stages of its age group"]
