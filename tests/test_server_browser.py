@@ -244,7 +244,7 @@ def test_the_clubs_pages_have_nothing_grave(chromium: "Browser", tmp_path: Path)
         page = sized(chromium, "phone")
         sign_in(page, running)
         found = {}
-        for path in ("/", "/week", "/team/terns/"):
+        for path in ("/", "/week", "/risks", "/team/terns/"):
             page.goto(f"{running.address}{path}")
             found[path] = check(page)
 
@@ -256,6 +256,8 @@ PAGES = (
     f"/practice/{SECOND_ONE}",
     f"/practice/{SECOND_ONE}/record",
     "/plan",
+    "/progress",
+    "/load",
     "/skills",
     "/skills/give-and-go",
     "/edit",

@@ -126,7 +126,7 @@ def test_signing_out_of_one_season_signs_out_of_all(served: ServedClub) -> None:
 
 PAGES = (
     *("/", f"/practice/{SECOND_ONE}", f"/practice/{SECOND_ONE}/record", "/plan", "/skills"),
-    *("/skills/give-and-go", "/edit", "/prints", "/calendars"),
+    *("/skills/give-and-go", "/edit", "/prints", "/calendars", "/progress", "/load"),
 )
 
 
@@ -302,6 +302,18 @@ def test_the_week_over_all_teams(served: ServedClub) -> None:
     assert "17:30-18:45 Gannets North Gym NEW V-cut, unopposed" in words
     assert "North Gym 300 min, 41 % 720 min" in words
     assert re.findall(r"/week\?of=([\d-]+)", page) == ["2027-01-04", "2027-01-18"]
+
+
+def test_goals_at_risk_over_all_teams(served: ServedClub) -> None:
+    """Each is one sentence below its team, with how much was looked into; a change looks again."""
+    coach = served.coach()
+    first = coach.get("/risks").text
+    path = served.folder / "terns" / "season.toml"
+    path.write_text(path.read_text().replace("end = 2027-02-14", "end = 2027-01-22"))
+    second = coach.get("/risks").text
+
+    assert "The loss of 18 of 18 practices still to come was looked into." in first
+    assert first != second
 
 
 @pytest.mark.parametrize("text", ["", "x", "0001-01-01", "9999-12-31", "2027-02-30"])

@@ -1,13 +1,20 @@
 """A plan is proposed, then accepted: only the one that was seen, over what it was computed from."""
 
 import datetime as dt
+import json
 import re
 from pathlib import Path
 
 import pytest
 from starlette.testclient import TestClient
 
-from tests.server_cases import FIRST, NOW, Served, held, hidden, plan_in, post
+from curriculum.models.plan import Miss, Plan
+from curriculum.risk import Outlook, Risk
+from curriculum.server import replanning
+from curriculum.server.replanning import base_of
+from curriculum.server.waiting import Proposal, keep_proposal
+from curriculum.store import plan_bytes
+from tests.server_cases import FIRST, NOW, Served, held, hidden, opened, plan_in, post
 
 PATH = f"/practice/{FIRST}/record"
 
@@ -139,3 +146,51 @@ def test_faulty_files_are_shown_to_coaches_only(served: Served) -> None:
     assert (page.status_code, "The season cannot be read" in page.text) == (503, True)
     assert f"{served.folder}" not in page.text
     assert (stranger.status_code, coach.get("/edit").status_code) == (303, 503)
+
+
+def proposal_of(served: Served, plan: Plan, risks: list[str]) -> None:
+    """Let a plan wait as the proposal that follows from the folder as it is."""
+    base = base_of(opened(served.folder), served.site)
+    kept = Proposal("x" * 12, base, 1, plan_bytes(plan).decode(), json.dumps(risks), NOW)
+    keep_proposal(served.site.state, kept)
+
+
+def test_what_is_lost_and_at_risk_is_told_with_its_remedies(served: Served) -> None:
+    """Each goal lost is said once, as the plan says it, with what would help; then the risks."""
+    plan = plan_in(served.folder)
+    goal, other = plan.goals
+    why = "Give and go guided before the game on Sat 6 Feb is missed: three practices are left"
+    lost = Miss(skill=goal.skill, stage=goal.stage, why=why, remedies=("hold one practice more",))
+    missing = goal.model_copy(update={"met": False, "reached": None})
+    changed = plan.model_copy(
+        update={"revision": 2, "goals": (missing, other), "misses": (lost,), "status": "partial"}
+    )
+    proposal_of(served, changed, ["Backdoor cut is missed if Fri 12 Feb is lost"])
+    page = served.coach().get("/plan").text
+    words = " ".join(re.sub(r"<[^>]+>", " ", page).split())
+
+    assert f"Goals lost {why} What would help: hold one practice more" in words
+    assert "Newly at risk Backdoor cut is missed if Fri 12 Feb is lost" in words
+    assert (page.count(why), "does not honour" in page) == (1, False)
+
+
+def test_a_risk_is_new_by_its_goal(served: Served, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A goal that was at risk before is not new because other dates are named now."""
+    coach = served.coach()
+    lose_first(coach)
+    by = dt.date(2027, 2, 6)
+    old, new = (
+        Risk(
+            "give-and-go", "guided", by, "must", (), (), f"Give and go is missed if {when} is lost"
+        )
+        for when in ("Wed 20 Jan", "Wed 27 Jan")
+    )
+    other = Risk("backdoor-cut", "unopposed", by, "should", (), (), "Backdoor cut is missed")
+    found = {1: (old,), 2: (new, other)}
+    monkeypatch.setattr(
+        replanning, "outlook_of", lambda _, plan, __: Outlook(found[plan.revision], 0, 0)
+    )
+    proposed(served, coach)
+    page = coach.get("/plan").text
+
+    assert ("Backdoor cut is missed" in page, "Give and go is missed" in page) == (True, False)

@@ -74,14 +74,15 @@ class Recorded:
             for number, words in (
                 (self.lost, f"{self.lost} lost"),
                 (self.shortened, f"{self.shortened} shortened"),
-                (self.lost_minutes, f"{self.lost_minutes} minutes gone"),
+                (self.lost_minutes, f"{counted(self.lost_minutes, 'minute')} gone"),
             )
             if number
         ]
         rest = self.past - self.recorded
         line = f"{self.recorded} of {counted(self.past, 'past practice')} recorded"
         line += f": {', '.join(what)}." if what else "."
-        return line + (f" {rest} count as held as planned." if rest else "")
+        counts = "counts" if rest == 1 else "count"
+        return line + (f" {rest} {counts} as held as planned." if rest else "")
 
 
 @dataclass(frozen=True)

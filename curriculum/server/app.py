@@ -21,6 +21,7 @@ from curriculum.server.pages import (
     club,
     edit,
     entrance,
+    insight,
     plan,
     practice,
     prints,
@@ -57,6 +58,8 @@ ROUTES = [
     Route("/practice/{practice}/sheet.pdf", keyed(prints.sheet), methods=GET),
     Route("/skills", keyed(skills.skills), methods=GET),
     Route("/skills/{skill}", keyed(skills.skill), methods=GET),
+    Route("/progress", keyed(insight.progressing), methods=GET),
+    Route("/load", keyed(insight.loading), methods=GET),
     Route("/plan", keyed(plan.plan), methods=GET),
     Route("/plan/propose", keyed(plan.propose), methods=POST),
     Route("/plan/accept", keyed(plan.take), methods=POST),
@@ -79,6 +82,7 @@ CLUB_ROUTES = [
     *DOORS,
     Route("/", keyed(club.teams), methods=GET),
     Route("/week", keyed(club.week), methods=GET),
+    Route("/risks", keyed(club.risks), methods=GET),
 ]
 
 

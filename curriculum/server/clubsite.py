@@ -1,6 +1,8 @@
 """A club folder as the server serves it: its teams by their ids, each with a season of its own."""
 
+import datetime as dt
 import threading
+from collections.abc import Mapping
 from pathlib import Path
 
 from curriculum.club.reading import (
@@ -13,6 +15,7 @@ from curriculum.club.reading import (
 from curriculum.files.season import SEASON_FILE
 from curriculum.fleet.clubspace import ClubSpace
 from curriculum.problems import Problem
+from curriculum.risk import Outlook
 from curriculum.server.site import Clock, Place, Site, Stamp, stamp_of
 from curriculum.server.state import State
 from curriculum.workspace import Workspace
@@ -33,6 +36,8 @@ class ClubSite(Place):
         self._sites: dict[str, Site] = {}
         self._stamp = self._now()
         self._files = read_club(folder)
+        self._looking = threading.Lock()
+        self._outlooks: tuple[ClubSpace, dt.date, Mapping[str, Outlook]] | None = None
         self._space: tuple[dict[str, Stamp], ClubSpace] | None = None
 
     def files(self) -> ClubFiles:
@@ -78,6 +83,18 @@ class ClubSite(Place):
                         spaces[team] = opening.workspace
                 self._space = stamps, ClubSpace(files, spaces, tuple(dict.fromkeys(problems)))
             return self._space[1]
+
+    def outlooks(self, today: dt.date) -> Mapping[str, Outlook]:
+        """Return what is at risk in every season with a plan; looked into again after a change."""
+        space = self.space()
+        with self._looking:
+            if (
+                self._outlooks is None
+                or self._outlooks[0] is not space
+                or self._outlooks[1] != today
+            ):
+                self._outlooks = space, today, space.outlooks(today)
+            return self._outlooks[2]
 
     def _now(self) -> Stamp:
         return stamp_of(self.folder / name for name in CLUB_FILES)

@@ -1,5 +1,6 @@
 """A plan is proposed, looked at, and only then accepted: by whom, and over what, is checked."""
 
+import datetime as dt
 import hashlib
 import json
 import secrets
@@ -80,8 +81,7 @@ class Planner:
         if not made.fresh:
             waiting.drop_proposal(site.state)
             return Standing(same=True)
-        before = _risks(space, space.plan, site) if space.plan else []
-        risks = [says for says in _risks(space, made.plan, site) if says not in before]
+        risks = _newly_at_risk(space, made.plan, today)
         waiting.keep_proposal(
             site.state,
             Proposal(
@@ -96,8 +96,18 @@ class Planner:
         return Standing()
 
 
-def _risks(space: Workspace, plan: Plan, site: Site) -> list[str]:
-    return [risk.says for risk in outlook_of(space, plan, site.today(space)).risks]
+def _newly_at_risk(space: Workspace, plan: Plan, today: dt.date) -> list[str]:
+    """Return what is said of the goals that are at risk in a plan, and were not in the one before.
+
+    Without one before: of all that are at risk.
+    """
+    before = outlook_of(space, space.plan, today).risks if space.plan else ()
+    known = {(risk.skill, risk.stage, risk.by) for risk in before}
+    return [
+        risk.says
+        for risk in outlook_of(space, plan, today).risks
+        if (risk.skill, risk.stage, risk.by) not in known
+    ]
 
 
 def base_of(space: Workspace, site: Site) -> str:

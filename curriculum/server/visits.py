@@ -30,12 +30,14 @@ MOST_FIELDS = 400
 SEASON_PAGES = (
     ("/", "Season"),
     ("/plan", "Plan"),
+    ("/progress", "Progress"),
+    ("/load", "Load"),
     ("/skills", "Skills"),
     ("/edit", "Edit"),
     ("/prints", "Prints"),
     ("/calendars", "Calendars"),
 )
-CLUB_PAGES = (("/", "Teams"), ("/week", "Week"))
+CLUB_PAGES = (("/", "Teams"), ("/week", "Week"), ("/risks", "At risk"))
 
 
 class RefusedError(Exception):

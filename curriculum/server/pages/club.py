@@ -1,4 +1,4 @@
-"""A club's own pages: all its teams at a glance, and who teaches what in a week."""
+"""A club's own pages: its teams at a glance, who teaches what in a week, goals at risk."""
 
 import datetime as dt
 from dataclasses import dataclass
@@ -123,6 +123,15 @@ def week(visit: Visit) -> Response:
         after=page.monday + WEEK,
         warnings=plain(house, space.problems),
     )
+
+
+def risks(visit: Visit) -> Response:
+    """Show which goals losing a single practice would miss, over all teams."""
+    house = visit.club
+    today = house.now().date()
+    outlooks = house.outlooks(today)
+    page = house.space().page(today, outlooks)
+    return visit.page("risks.html", page=page, warnings=plain(house, house.space().problems))
 
 
 def _day(visit: Visit, today: dt.date) -> dt.date:

@@ -20,6 +20,9 @@ def plan(visit: Visit) -> Response:
     waits = waiting.proposal(visit.site.state)
     new = Plan.model_validate_json(waits.plan) if waits else None
     fresh = waits is not None and waits.base == base_of(space, visit.site)
+    changes = difference(space.plan, new, space.library) if new and space.plan else None
+    shown = agenda(new, space.season, space.library, space.gym) if new and fresh else None
+    lost = changes.goals_lost if changes else ()
     return visit.page(
         "plan.html",
         space=space,
@@ -28,8 +31,10 @@ def plan(visit: Visit) -> Response:
         fresh=fresh,
         new=new,
         words=STATUS_WORDS[new.status] if new else "",
-        changes=difference(space.plan, new, space.library) if new and space.plan else None,
-        shown=agenda(new, space.season, space.library, space.gym) if new and fresh else None,
+        changes=changes,
+        shown=shown,
+        remedies={miss.why: miss.remedies for miss in shown.misses} if shown else {},
+        misses=[miss for miss in shown.misses if miss.why not in lost] if shown else [],
         risks=json.loads(waits.risks) if waits else [],
         since=recorded_since(space),
         done=visit.request.query_params.get("done", "") == "accepted",
