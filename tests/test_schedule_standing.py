@@ -58,7 +58,7 @@ def test_what_lost_its_place_moves_alone() -> None:
 
 
 def test_a_block_makes_room_for_those_after_it() -> None:
-    """The first block leaves its place: between it and the last one is no practice for the second."""
+    """The first block leaves its place: between it and the last one none is left for the second."""
     assert placed(known(((3, -1, 4),), ())) == ((0, 1, 4),)
 
 
