@@ -9,6 +9,9 @@ from curriculum.practice.rotation import lines, roles
 from curriculum.practice.simulate import Tally, simulate
 from curriculum.wording import counted, listed
 
+EVEN = 1.5
+"""How many times the turns of others a player may get before groups count as uneven."""
+
 
 @dataclass(frozen=True)
 class Run:
@@ -100,8 +103,9 @@ def choose(
     """Return the drill and the groups with the most turns for everybody and the least waiting.
 
     Among all ways to run the drills that teach the stage, drills not in `used` go first, then those
-    whose groups are not too large; then the turns of the player who gets fewest, the waiting, and
-    fewer groups decide. `balls`, `baskets` and `coaches` are limits. `minutes` are of playing.
+    whose groups are not too large; then the turns of the player who gets fewest, that nobody gets
+    many more, the waiting, and fewer groups decide. `balls`, `baskets` and `coaches` are limits.
+    `minutes` are of playing.
     """
     means = Means(players, baskets, balls, coaches, minutes, court)
     fitting = [drill for drill in drills if any(s.endswith(f"@{stage}") for s in drill.serves)]
@@ -114,11 +118,12 @@ def choose(
     return Choice(best, other, sentence(best, other, stage))
 
 
-def _rank(run: Run, used: Collection[str]) -> tuple[bool, bool, int, float, int, str]:
+def _rank(run: Run, used: Collection[str]) -> tuple[bool, bool, int, bool, float, int, str]:
     return (
         run.drill.id in used,
         run.crowded,
         -run.fewest,
+        run.most > EVEN * run.fewest,
         run.waiting,
         run.groups,
         run.drill.id,
@@ -232,6 +237,8 @@ def _groups(run: Run, live: bool) -> str:
         if run.sizes[0] == 2:
             return f"{'One' if run.groups == 1 else run.groups} {pairs}"
         return f"{count} of {run.sizes[0]}"
+    if run.groups > 4:
+        return f"{run.groups} {noun}s of {run.sizes[-1]} or {run.sizes[0]}"
     return f"{run.groups} {noun}s of {listed([str(size) for size in run.sizes])}"
 
 

@@ -60,11 +60,13 @@ def _data(sheets: Sequence[Sheet], drills: Sequence[Drill], court: str) -> dict[
 
 
 def _sheet(sheet: Sheet) -> Plain:
-    """Return a sheet as data, with the words for each kit in place of its numbers."""
+    """Return a sheet as data, with words for each kit, and what it is about for the contents."""
     data = as_data(sheet)
     if isinstance(data, dict) and isinstance(data["rows"], list):
         data["short_day"] = short_date(sheet.date)
+        data["about"] = sheet.title.replace("New today:", "New:")
         for row, told in zip(data["rows"], sheet.rows, strict=True):
             if told.drill and isinstance(row, dict) and isinstance(row["drill"], dict):
                 row["drill"]["kit"] = list(told.drill.kit.words)
+                row["drill"]["groups"] = told.drill.groups.replace(" %", "\u00a0%")
     return data

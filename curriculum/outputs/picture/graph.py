@@ -151,17 +151,29 @@ def _box(node: SkillNode, corner: Point, sizes: Sizes) -> str:
         letters = room / sizes.letter
         size = max(2.8, min(sizes.name, letters / len(node.name)))
         name = cut(node.name, int(letters / size))[0]
-        under = cut(f"{node.when} · {node.strand}", int(letters / sizes.small / 0.96))[0]
+        told = f"{node.when} · {node.strand}"
+        small = max(2.2, min(sizes.small, letters / 0.96 / len(told)))
+        under = cut(told, int(letters / small / 0.96))[0]
         drawn += words(name, (x, corner[1] + high * 0.45), size, ink, 700)
-        return drawn + words(under, (x, corner[1] + high * 0.81), sizes.small, ink, 500)
+        return drawn + words(under, (x, corner[1] + high * 0.81), small, ink, 500)
     number = node.when.removeprefix("week ") if node.when.startswith("week") else ""
     room -= 0.75 * sizes.name * len(number)
-    lines = cut(node.name, int(room / (sizes.name * sizes.letter)), 2)
-    first = corner[1] + high / 2 + sizes.name * (0.34 if len(lines) == 1 else -0.16)
+    size, lines = _in_two_lines(node.name, room, sizes)
+    first = corner[1] + high / 2 + size * (0.34 if len(lines) == 1 else -0.16)
     for place, line in enumerate(lines):
-        drawn += words(line, (x, first + place * sizes.name), sizes.name, ink, 700)
+        drawn += words(line, (x, first + place * size), size, ink, 700)
     if number:
         right = corner[0] + sizes.box[0] - 1.2
         at = (right, corner[1] + high / 2 + sizes.name * 0.34)
         drawn += words(number, at, sizes.name, ink, 500, anchor="end")
     return drawn
+
+
+def _in_two_lines(name: str, room: float, sizes: Sizes) -> tuple[float, list[str]]:
+    """Return a name in one or two lines with its size: smaller where it would be shortened."""
+    for share in (1.0, 0.92, 0.85):
+        size = sizes.name * share
+        lines = cut(name, int(room / (size * sizes.letter)), 2)
+        if not lines[-1].endswith("…"):
+            break
+    return size, lines
