@@ -12,7 +12,7 @@ from curriculum.gym.slots import calendar_of
 from curriculum.models.season import Frame, Goal, Season, Slot, Team, Venue, Weekday
 from curriculum.models.skills import Library, Stage
 from curriculum.problems import FaultyInputError, Problem
-from curriculum.store import write_atomic
+from curriculum.store import ensure_folder, write_atomic
 from curriculum.workload import workload_of
 
 LADDER: tuple[tuple[str, Stage], ...] = (
@@ -149,7 +149,7 @@ def _new_file(target: Path, what: str) -> Path:
     if target.exists():
         says = f"{what} stands here already and is not overwritten"
         raise FaultyInputError([Problem(str(target), 0, "", says, "", "choose another folder")])
-    target.parent.mkdir(parents=True, exist_ok=True)
+    ensure_folder(target.parent)
     return target
 
 

@@ -1,5 +1,6 @@
 """Read and write what the program keeps for itself: whole files, never torn, and the plan."""
 
+import errno
 import json
 import os
 import secrets
@@ -17,7 +18,7 @@ from curriculum.files.positions import json_marks
 from curriculum.files.rephrase import rephrase
 from curriculum.files.sources import SourceMap
 from curriculum.models.plan import Plan
-from curriculum.problems import Problem
+from curriculum.problems import FaultyInputError, Problem
 
 if sys.platform != "win32":
     import fcntl
@@ -34,21 +35,46 @@ def write_atomic(path: Path, data: bytes) -> None:
     once the last one wins.
 
     Raises:
-        OSError: The file cannot be written; then the old one stands unchanged.
+        FaultyInputError: The file cannot be written; then the old one stands unchanged.
 
     """
     target = Path(os.path.realpath(path))
-    _remove_abandoned(target)
-    with _temporary(target) as (temporary, file):
-        file.write(data)
-        file.flush()
-        os.fsync(file.fileno())
-        if sys.platform == "win32":
-            file.close()
-        elif target.exists():
-            os.fchmod(file.fileno(), target.stat().st_mode & 0o7777)
-        temporary.replace(target)
-    _sync_folder(target.parent)
+    try:
+        _remove_abandoned(target)
+        with _temporary(target) as (temporary, file):
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+            if sys.platform == "win32":
+                file.close()
+            elif target.exists():
+                os.fchmod(file.fileno(), target.stat().st_mode & 0o7777)
+            temporary.replace(target)
+        _sync_folder(target.parent)
+    except OSError as fault:
+        raise FaultyInputError([not_written(path, fault)]) from fault
+
+
+def ensure_folder(path: Path) -> None:
+    """Make a folder, and those above it, where there is none.
+
+    Raises FaultyInputError when that is impossible.
+    """
+    try:
+        path.mkdir(parents=True, exist_ok=True)
+    except OSError as fault:
+        raise FaultyInputError([not_written(path, fault)]) from fault
+
+
+def not_written(path: Path, fault: OSError) -> Problem:
+    """Return the problem of a file or folder that the system does not let the program write."""
+    reason = (fault.strerror or "unknown reason").lower()
+    way_out = "name another place, or see who may write there"
+    if fault.errno == errno.ENOENT:
+        way_out = "make the folder first, or name another"
+    if fault.errno == errno.ENOSPC:
+        way_out = "make room, then try again"
+    return Problem(str(path), 0, "", f"cannot be written: {reason}", "", way_out)
 
 
 def json_bytes(data: object) -> bytes:
@@ -64,7 +90,7 @@ def plan_bytes(plan: Plan) -> bytes:
 
 
 def write_plan(path: Path, plan: Plan) -> None:
-    """Write a plan in one step; raises OSError when that is impossible."""
+    """Write a plan in one step; raises FaultyInputError when that is impossible."""
     write_atomic(path, plan_bytes(plan))
 
 

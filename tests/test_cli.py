@@ -166,6 +166,27 @@ def test_what_is_not_in_the_season_is_wrong_usage(line: Line, demo: Path) -> Non
     assert "the season has 12 weeks" in week.err
 
 
+def test_what_cannot_be_written_is_one_sentence(line: Line, demo: Path, tmp_path: Path) -> None:
+    """A folder that is none, or is not there, is told with the place, and nothing else is said."""
+    assert line("plan", demo, *QUICK).code == 0
+    (tmp_path / "taken").write_text("")
+    lost, taken = tmp_path / "lost" / "a.ics", tmp_path / "taken" / "prints"
+
+    assert line("calendar", demo, "--out", lost, *NOW) == Ended(
+        1,
+        "",
+        f"{lost}: cannot be written: no such file or directory; "
+        "make the folder first, or name another\n",
+    )
+    assert line("print", demo, "--out", taken) == Ended(1, "", f"{taken}: not a directory\n")
+    assert line("new", taken, "--from", "kestrel-quay-u12") == Ended(
+        1,
+        "",
+        f"{taken}: cannot be written: not a directory; "
+        "name another place, or see who may write there\n",
+    )
+
+
 def test_no_season_is_one_sentence(line: Line, tmp_path: Path) -> None:
     """An empty folder, and one without a plan, are told what to do."""
     ended = line("plan", tmp_path)

@@ -27,6 +27,7 @@ from curriculum.models.plan import (
     Proof,
     TierProof,
 )
+from curriculum.problems import FaultyInputError
 from curriculum.store import plan_bytes, read_plan, same_but_time, write_atomic, write_plan
 
 DAY = dt.date(2027, 1, 13)
@@ -345,7 +346,7 @@ def test_a_failed_write_leaves_the_old_file(
 
     monkeypatch.setattr("curriculum.store.os.fsync", refuse)
 
-    with pytest.raises(OSError, match="No space left"):
+    with pytest.raises(FaultyInputError, match="no space left on device; make room"):
         write_atomic(path, b"new")
     assert path.read_bytes() == b"old"
     assert leftovers(tmp_path) == []

@@ -61,7 +61,10 @@ def cli() -> None:
 
 
 def run() -> None:
-    """Run the command line and leave with its exit code; faulty input is never a traceback."""
+    """Run the command line and leave with its exit code.
+
+    Neither faulty input nor a file that the system refuses is a traceback.
+    """
     gc.set_threshold(YOUNG_OBJECTS)
     try:
         code = cli(standalone_mode=False)
@@ -80,4 +83,8 @@ def run() -> None:
     except BrokenPipeError:
         sys.stderr.close()
         sys.exit(0)
+    except OSError as refused:
+        place = f"{refused.filename}: " if refused.filename else ""
+        click.echo(f"{place}{(refused.strerror or str(refused)).lower()}", err=True)
+        sys.exit(1)
     sys.exit(code if isinstance(code, int) else 0)

@@ -88,11 +88,11 @@ def command(
             effort=cast("Effort", effort),
             progress=progress,
         )
+    keep(space, made)
     if as_json:
         show_json(made.plan.model_dump(mode="json", by_alias=True))
     else:
         _tell(space, made, day, every=every)
-    keep(space, made)
     return 1 if made.plan.status == "partial" else 0
 
 

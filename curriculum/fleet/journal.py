@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from curriculum.club.outcome import Outcome, State
+from curriculum.store import write_atomic
 
 JOURNAL_FILE = "planned.jsonl"
 
@@ -54,7 +55,10 @@ def note(path: Path, given: str, outcome: Outcome) -> None:
 
 
 def begin(path: Path, done: Mapping[str, Done]) -> None:
-    """Write the journal anew with one line for each team that is left as it was."""
+    """Write the journal anew with one line for each team that is left as it was.
+
+    Raises FaultyInputError when nothing can be written there.
+    """
     rows = (
         {
             "team": team,
@@ -65,4 +69,4 @@ def begin(path: Path, done: Mapping[str, Done]) -> None:
         }
         for team, each in sorted(done.items())
     )
-    path.write_text("".join(json.dumps(row) + "\n" for row in rows), encoding="utf-8")
+    write_atomic(path, "".join(json.dumps(row) + "\n" for row in rows).encode())

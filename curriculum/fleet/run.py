@@ -3,6 +3,7 @@
 import hashlib
 from collections.abc import Generator, Iterable, Iterator, Sequence
 from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, Executor, Future, wait
+from dataclasses import replace
 from pathlib import Path
 
 from curriculum.club.outcome import Outcome
@@ -42,7 +43,11 @@ def plan_clubs(
     for outcome in run_all(parcels(), start, window):
         season = Path(outcome.folder)
         if outcome.plan is not None:
-            write_atomic(season / PLAN_FILE, outcome.plan)
+            try:
+                write_atomic(season / PLAN_FILE, outcome.plan)
+            except FaultyInputError as fault:
+                yield replace(outcome, state="faulty", plan=None, problems=(str(fault),))
+                continue
         note(season.parent / JOURNAL_FILE, given.pop(outcome.folder, ""), outcome)
         yield outcome
 

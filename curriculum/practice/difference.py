@@ -5,12 +5,13 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
-from curriculum import replan
 from curriculum.graph import Node
 from curriculum.models.plan import Plan
 from curriculum.models.skills import Library
 from curriculum.practice.words import skill_name
+from curriculum.replan import Difference as Found
 from curriculum.replan import Name, Place
+from curriculum.replan import difference as compared
 from curriculum.risk import Risk
 from curriculum.wording import clock, short_date
 
@@ -72,11 +73,11 @@ class Difference:
 
 def difference(old: Plan, new: Plan, library: Library) -> Difference:
     """Return what a reader of the old plan has to know of the new one."""
-    return in_words(replan.difference(old, new), old, new, library)
+    return in_words(compared(old, new), old, new, library)
 
 
 def in_words(
-    found: replan.Difference, old: Plan, new: Plan, library: Library, risks: Iterable[Risk] = ()
+    found: Found, old: Plan, new: Plan, library: Library, risks: Iterable[Risk] = ()
 ) -> Difference:
     """Put what differs into words; `risks` are the goals at risk in the new plan."""
     stages = {(goal.skill, goal.stage) for goal in (*old.goals, *new.goals)}
@@ -99,7 +100,7 @@ def in_words(
     )
 
 
-def _practices(found: replan.Difference) -> tuple[PracticeChange, ...]:
+def _practices(found: Found) -> tuple[PracticeChange, ...]:
     changes = [
         *(PracticeChange("gone", _at(place), "", place.date) for place in found.lost),
         *(PracticeChange("moved", _at(was), _at(now), was.date) for was, now in found.rescheduled),
@@ -112,7 +113,7 @@ def _at(place: Place) -> str:
     return f"{short_date(place.date)} {clock(place.start)}, {place.venue}"
 
 
-def _blocks(found: replan.Difference, library: Library) -> tuple[BlockChange, ...]:
+def _blocks(found: Found, library: Library) -> tuple[BlockChange, ...]:
     changes = []
     for shift in (*found.moved, *found.new, *found.gone):
         was, now = shift.was, shift.now
