@@ -137,7 +137,7 @@ def test_the_story_in_a_club(chromium: "Browser", tmp_path: Path) -> None:
         said: list[str] = []
         page.on("pageerror", lambda fault: said.append(f"fault: {fault}"))
         sign_in(page, running)
-        page.get_by_role("link", name="Open Terns").click()
+        page.get_by_role("link", name="Terns").click()
         page.wait_for_url("**/team/terns/")
         page.get_by_role("link", name="Open the practice").click()
         page.wait_for_url(f"**/team/terns/practice/{SECOND_ONE}")

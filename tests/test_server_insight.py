@@ -51,7 +51,7 @@ def test_learnt_is_said_only_of_what_was_solid(served: Served) -> None:
     fields = {**held(), "held:v-cut@unopposed": "held", "went:v-cut@unopposed": "solid"}
     post(coach, PATH, fields)
 
-    assert "V-cut learnt unopposed 1 of 1 block held; the last one solid" in words(
+    assert "1 of 1 block held; the last one solid; taught Wed 13 Jan, as first planned" in words(
         coach.get("/progress").text
     )
 

@@ -11,11 +11,11 @@ from curriculum.models.record import Record
 from curriculum.records.database import RECORD_FILE, read_record
 from curriculum.server.clubsite import ClubSite
 from curriculum.server.visits import Visit, plain
-from curriculum.spans import monday_of
+from curriculum.spans import DAY, monday_of
 from curriculum.store import read_plan
 from curriculum.workspace import PLAN_FILE
 
-WEEK = dt.timedelta(weeks=1)
+WEEK = 7 * DAY
 EARLIEST, LATEST = dt.date(2000, 1, 3), dt.date(2100, 1, 4)
 
 
@@ -110,7 +110,8 @@ def week(visit: Visit) -> Response:
     """Show who teaches what in a week, and how the gyms are used; without a date this week."""
     house = visit.club
     space = house.space()
-    page = space.page(_day(visit, house.now().date()))
+    today = house.now().date()
+    page = space.page(_day(visit, today))
     days: dict[dt.date, list[object]] = {}
     for lesson in page.lessons:
         days.setdefault(lesson.date, []).append(lesson)
@@ -118,6 +119,8 @@ def week(visit: Visit) -> Response:
         "week.html",
         page=page,
         days=days,
+        today=today,
+        last=page.monday + 6 * DAY,
         clashes=space.clashes,
         before=page.monday - WEEK,
         after=page.monday + WEEK,

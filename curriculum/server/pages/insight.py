@@ -107,12 +107,13 @@ def _blocks(stage: StageProgress) -> str:
 
 
 def _dates(stage: StageProgress) -> Iterator[str]:
+    done = stage.state in ("learnt", "taught")
+    now = f"{'taught' if done else 'now planned for'} {short_date(stage.now)}" if stage.now else ""
+    if stage.now and stage.late == 0:
+        yield f"{now}, as first planned" if done else f"planned for {short_date(stage.now)}"
+        return
     if stage.promised is not None:
         yield f"first planned for {short_date(stage.promised)}"
-    if stage.now is None:
-        yield "no date in the plan"
-        return
-    done = stage.state in ("learnt", "taught")
     days = stage.late or 0
     shift = f", {counted(abs(days), 'day')} {'later' if days > 0 else 'earlier'}" if days else ""
-    yield f"{'taught' if done else 'now'} {short_date(stage.now)}{shift}"
+    yield f"{now}{shift}" if now else "no date in the plan"
