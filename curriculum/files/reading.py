@@ -8,8 +8,8 @@ from typing import Generic, TypeVar
 from pydantic import BaseModel, ValidationError
 
 from curriculum.files import shape
+from curriculum.files.mending import UNREADABLE
 from curriculum.files.positions import KeyPath, Mark
-from curriculum.files.repairs import UNREADABLE
 from curriculum.files.rephrase import faulty_path, rephrase
 from curriculum.files.sources import SourceMap
 from curriculum.files.syntax import parse

@@ -4,20 +4,22 @@ import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
+from curriculum.files.mending import (
+    CURLY,
+    KEY,
+    STRING,
+    UNREADABLE,
+    WORD,
+    mended,
+    mended_items,
+)
 from curriculum.files.values import correction
 
-KEY = r"(?:[A-Za-z0-9_-]+|\"[^\"\n]*\"|'[^'\n]*')"
 PAIR = re.compile(rf"\s*(?P<key>{KEY}(?:\s*\.\s*{KEY})*)\s*=\s*(?P<value>.*?)\s*$")
 HEADER = re.compile(rf"\s*\[{{1,2}}\s*(?P<name>{KEY}(?:\s*\.\s*{KEY})*)\s*(?:\]|$)")
-_STRING = r"\"(?:\\.|[^\"\\])*\"|'[^']*'"
-_COMMENT = re.compile(rf"(?:{_STRING}|[^#\"'])*?(?P<comment>\s*#.*)$")
-_ITEM = re.compile(rf"(?:{_STRING}|\[[^\[\]]*\]|\{{[^{{}}]*\}}|[^,])+")
-_WORD = re.compile(r"[^\s\[\]{}\"'#=,][^\[\]{}\"'#=]*")
+_COMMENT = re.compile(rf"(?:{STRING}|[^#\"'])*?(?P<comment>\s*#.*)$")
 _Instead = Callable[[str], str]
-_CURLY = str.maketrans("“”„‟«»‘’‚‛", '""""""\'\'\'\'')
 
-UNREADABLE = "nan"
-"""Stands in place of a value that cannot be read: no field of any model accepts it."""
 UNREADABLE_HEADER = "[[unreadable]]"
 """Stands in place of a table's header that cannot be read, so that its keys stay together."""
 IN_LIST = ("Unclosed array", "Invalid value")
@@ -48,7 +50,7 @@ def repairs(line: str, message: str) -> Iterator[Repair]:
     elif found := PAIR.match(line):
         value, comment = split_comment(found["value"])
         yield from _pair(found["key"], value, comment)
-    elif message.startswith(IN_LIST):
+    elif message.startswith(IN_LIST) or re.match(r"\s*\{", line):
         yield from _inside_list(line)
     else:
         yield from _no_pair(line)
@@ -88,15 +90,15 @@ def _pair(key: str, value: str, comment: str) -> Iterator[Repair]:
         chosen = found.instead[0] if found.instead else UNREADABLE
         way_out = found.way_out or f"write {key} = {' or '.join(found.instead)}"
         yield Repair(found.says, value, way_out, instead(chosen))
-    elif value.translate(_CURLY) != value:
-        straight = value.translate(_CURLY)
+    elif value.translate(CURLY) != value:
+        straight = value.translate(CURLY)
         says = "text stands in straight quotes, not in curly ones"
         yield Repair(says, value, f"write {key} = {straight}", instead(straight))
     elif value[0] in "[{":
         yield from _list_or_table(key, value, instead)
     elif value[0] in "\"'":
         yield from _text(key, value, instead)
-    elif _WORD.fullmatch(value.rstrip("\"'")):
+    elif WORD.fullmatch(value.rstrip("\"'")):
         text = f'"{value.rstrip(chr(34) + chr(39)).strip()}"'
         yield Repair("text stands in quotes", value, f"write {key} = {text}", instead(text))
 
@@ -111,7 +113,7 @@ def _text(key: str, value: str, instead: _Instead) -> Iterator[Repair]:
         says = f"the text that begins here with {value[:3]} has no end"
         write = f"close it with {value[:3]}"
         yield Repair(says, value, write, instead(value + value[:3]))
-    if found := re.match(rf"({_STRING})\s*(?P<rest>\S.*)$", value):
+    if found := re.match(rf"({STRING})\s*(?P<rest>\S.*)$", value):
         says = "more stands behind the text than one value"
         way_out = f"write {key} = {found[1]}, or put # before the rest"
         yield Repair(says, found["rest"], way_out, instead(found[1]))
@@ -124,51 +126,24 @@ def _text(key: str, value: str, instead: _Instead) -> Iterator[Repair]:
 
 
 def _list_or_table(key: str, value: str, instead: _Instead) -> Iterator[Repair]:
-    close = {"[": "]", "{": "}"}[value[0]]
-    items = _items(value[1:].removesuffix(close), pairs=close == "}")
-    whole = f"{value[0]}{', '.join(item.line for item in items)}{close}"
-    if wrong := [item for item in items if item.says]:
-        yield Repair(wrong[0].says, wrong[0].found, f"write {key} = {whole}", instead(whole))
-    if value[-1] != close:
-        says = "the list is not closed" if close == "]" else "the braces are not closed"
-        yield Repair(says, value, f"write {key} = {whole}", instead(whole))
-    spaced = [re.sub(rf"({_STRING}|[\w.+-]+)\s+(?=\S)", r"\1, ", item.line) for item in items]
-    if close == "]" and spaced != [item.line for item in items]:
-        whole = f"[{', '.join(spaced)}]"
+    right = mended(value)
+    if right.says:
+        yield Repair(right.says, right.found, right.told(f"{key} = "), instead(right.line))
+    elif value[0] == "[":
+        spaced = re.sub(rf"({STRING}|[\w.+-]+)\s+(?=[^\s\]])", r"\1, ", value)
         says = "a comma is missing between two values of the list"
-        yield Repair(says, value, f"write {key} = {whole}", instead(whole))
-
-
-def _items(inside: str, pairs: bool) -> list[Repair]:
-    """Return the values of a list, or the pairs of a table in braces, each as TOML wants it."""
-    items = []
-    for item in _ITEM.findall(inside):
-        pair = PAIR.match(item) if pairs else None
-        value = pair["value"] if pair else item.strip()
-        says, better = _better(value)
-        items.append(Repair(says, value, "", f"{pair['key']} = {better}" if pair else better))
-    return items
-
-
-def _better(value: str) -> tuple[str, str]:
-    """Return what is wrong with one value of a list and what to write; "" and itself when sound."""
-    if found := correction(value):
-        return found.says, found.instead[0] if found.instead else UNREADABLE
-    straight = value.translate(_CURLY)
-    if straight != value:
-        return "text stands in straight quotes, not in curly ones", straight
-    if _WORD.fullmatch(value) and not re.fullmatch(r"true|false|[-+0-9.:_T ]+", value):
-        return "text stands in quotes", f'"{value.strip()}"'
-    return "", value
+        yield Repair(says, value, f"write {key} = {spaced}", instead(spaced))
 
 
 def _inside_list(line: str) -> Iterator[Repair]:
     """Offer repairs of a line that holds nothing but values of a list begun further up."""
     text, comment = split_comment(line.strip())
-    items = _items(text, pairs=False)
-    whole = ", ".join(item.line for item in items) + ("," if text.endswith(",") else "")
-    for wrong in [item for item in items if item.says][:1]:
-        yield Repair(wrong.says, wrong.found, f"write {whole}", f"{whole}{comment}")
+    right = mended_items(text, pairs=False)
+    ends = "," if text.endswith(",") or text.startswith("{") else ""
+    if right.says:
+        comma = ends if right.told().endswith("}") else ""
+        whole = f"{right.line}{ends}{comment}"
+        yield Repair(right.says, right.found, f"{right.told()}{comma}", whole)
     says = "a comma is missing between two values of the list"
     yield Repair(says, text, f"write {text},", f"{text},{comment}")
 
