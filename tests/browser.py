@@ -1,8 +1,10 @@
 """The system's Chromium and the checker axe-core, for tests of pages; without them they skip."""
 
+import os
 import shutil
 import subprocess
 import tempfile
+from contextlib import suppress
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -20,6 +22,7 @@ OPTIONS = [
     "--disable-component-update",
     "--disable-sync",
 ]
+NPM = ("npm", "install", "--no-audit", "--no-fund", "--no-package-lock")
 SIZES = {"phone": (360, 740), "desk": (1200, 800)}
 GRAVE = ("serious", "critical")
 
@@ -35,13 +38,23 @@ def missing() -> str:
 
 @cache
 def axe() -> str:
-    """Return the checker's script, "" when it cannot be fetched."""
-    folder = Path(tempfile.gettempdir()) / "curriculum-axe"
-    script = folder / "node_modules" / "axe-core" / "axe.min.js"
+    """Return the checker's script, "" when it cannot be fetched.
+
+    It is fetched into a folder of its own and put in its place whole, for several processes test at
+    once.
+    """
+    script = Path(tempfile.gettempdir()) / "curriculum-axe" / "axe.min.js"
     if not script.exists() and shutil.which("npm"):
-        folder.mkdir(exist_ok=True)
-        command = ["npm", "install", "--no-audit", "--no-fund", "--no-package-lock", "axe-core@4"]
-        subprocess.run(command, cwd=folder, capture_output=True, timeout=120, check=False)
+        with tempfile.TemporaryDirectory(prefix="curriculum-axe-") as folder:
+            command = [*NPM, "axe-core@4"]
+            with suppress(subprocess.TimeoutExpired):
+                subprocess.run(command, cwd=folder, capture_output=True, timeout=300, check=False)
+            fetched = Path(folder) / "node_modules" / "axe-core" / "axe.min.js"
+            if fetched.exists():
+                script.parent.mkdir(exist_ok=True)
+                fresh = script.with_name(f"{os.getpid()}.js")
+                shutil.copyfile(fetched, fresh)
+                fresh.replace(script)
     return script.read_text(encoding="utf-8") if script.exists() else ""
 
 

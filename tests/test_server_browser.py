@@ -137,13 +137,14 @@ def test_the_story_in_a_club(chromium: "Browser", tmp_path: Path) -> None:
         said: list[str] = []
         page.on("pageerror", lambda fault: said.append(f"fault: {fault}"))
         sign_in(page, running)
+        wait_until_kept(page)
         page.get_by_role("link", name="Terns").click()
         page.wait_for_url("**/team/terns/")
         page.get_by_role("link", name="Open the practice").click()
         page.wait_for_url(f"**/team/terns/practice/{SECOND_ONE}")
         wait_until_kept(page)
 
-        # In the gym without network. The other team, whose practice was not opened, is not kept.
+        # In the gym: no network, and the server is killed besides. The teams' page opens too.
         page.context.set_offline(True)
         running.kill()
         page.reload()
@@ -151,10 +152,12 @@ def test_the_story_in_a_club(chromium: "Browser", tmp_path: Path) -> None:
         page.get_by_role("button", name="Save the record").click()
         page.get_by_text("1 record is kept on this phone").wait_for()
 
-        # At home it is sent from the page of all teams, and only to the terns.
+        page.goto(f"{running.address}/")
+        page.get_by_text("1 record is kept on this phone").wait_for()
+
+        # At home it is sent from the teams' page, and only to the terns.
         running.start()
         page.context.set_offline(False)
-        page.goto(f"{running.address}/")
         page.get_by_text(": recorded.").wait_for()
         notes = {team: recorded_notes(running.folder / team) for team in ("terns", "gannets")}
         assert notes == {"terns": ["The terns without network"], "gannets": []}

@@ -16,6 +16,7 @@ from tests.server_cases import (
     NOW,
     SECOND_ONE,
     ServedClub,
+    at_once,
     held,
     hidden,
     plan_in,
@@ -239,8 +240,11 @@ def test_robots_may_fetch_every_teams_calendars(served: ServedClub) -> None:
     )
 
 
-def test_a_calendar_that_many_fetch_is_not_held_back(served: ServedClub) -> None:
+def test_a_calendar_that_many_fetch_is_not_held_back(
+    served: ServedClub, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """Calendars below a team's path have the allowance of calendars, not that of pages."""
+    at_once(monkeypatch)
     token = addresses.add_feed(State(served.folder / "terns"), "Families", "families", NOW)
     phone = served.browser()
 
@@ -338,8 +342,11 @@ def test_a_child_is_named_to_coaches_only(served: ServedClub) -> None:
     assert [CHILD in stranger.get(path).text for path in paths] == [False] * len(paths)
 
 
-def test_tries_to_sign_in_are_counted_over_all_teams(served: ServedClub) -> None:
+def test_tries_to_sign_in_are_counted_over_all_teams(
+    served: ServedClub, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """Going from team to team gives no further tries."""
+    at_once(monkeypatch)
     browser: TestClient = served.browser()
     codes = [
         post(browser, f"{path}/sign-in", {"key": "wrong"}, page=f"{path}/sign-in").status_code

@@ -13,7 +13,7 @@ from curriculum.server.app import ROUTES
 from curriculum.server.guard import MOST_BYTES
 from curriculum.server.keys import form_token, holds, tidy
 from curriculum.server.limits import Allowance, Limiter
-from tests.server_cases import CHILD, FIRST, NOW, Served, held, post, token
+from tests.server_cases import CHILD, FIRST, NOW, Served, at_once, held, post, token
 
 OPEN = {"/f/{token}.ics", "/f/{token}", "/robots.txt", "/static/{mark}/{name}", "/worker.js"} | {
     "/sign-in",
@@ -238,8 +238,11 @@ def test_large_bodies_are_refused(served: Served) -> None:
     assert [each.status_code for each in (told, untold, odd)] == [413, 413, 413]
 
 
-def test_many_tries_to_sign_in_have_to_wait(served: Served) -> None:
+def test_many_tries_to_sign_in_have_to_wait(
+    served: Served, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """After a handful of tries even the right key waits."""
+    at_once(monkeypatch)
     browser = served.browser()
     fields = {"token": token(browser, "/sign-in"), "key": "wrong"}
     codes = [browser.post("/sign-in", data=fields).status_code for _ in range(10)]
@@ -250,7 +253,7 @@ def test_many_tries_to_sign_in_have_to_wait(served: Served) -> None:
 def test_a_bucket_empties_and_fills(monkeypatch: pytest.MonkeyPatch) -> None:
     """Each address has its own, and the time to wait is told."""
     now = [100.0]
-    monkeypatch.setattr("curriculum.server.limits.time.monotonic", lambda: now[0])
+    monkeypatch.setattr("curriculum.server.limits.monotonic", lambda: now[0])
     limiter = Limiter(Allowance(burst=2, rate=0.5))
     first = [limiter.wait("a") for _ in range(3)] + [limiter.wait("b")]
     now[0] += 2
@@ -259,8 +262,9 @@ def test_a_bucket_empties_and_fills(monkeypatch: pytest.MonkeyPatch) -> None:
     assert [limiter.wait("a") for _ in range(2)] == [0, 3]
 
 
-def test_requests_come_to_an_end(served: Served) -> None:
+def test_requests_come_to_an_end(served: Served, monkeypatch: pytest.MonkeyPatch) -> None:
     """An address that asks without pause is told to wait."""
+    at_once(monkeypatch)
     browser = served.browser()
     codes = {browser.get("/robots.txt").status_code for _ in range(limits.PAGES.burst + 60)}
 

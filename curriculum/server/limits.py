@@ -1,9 +1,9 @@
 """How much one address may ask for: a bucket of requests that fills up again with time."""
 
 import threading
-import time
 from collections import OrderedDict
 from dataclasses import dataclass
+from time import monotonic
 
 MOST_ADDRESSES = 4096
 """Addresses that are remembered; the one not seen for longest is forgotten first."""
@@ -38,7 +38,7 @@ class Limiter:
 
     def wait(self, address: str) -> int:
         """Take one request; return 0, or the seconds to wait when there was none left."""
-        now, allowance = time.monotonic(), self.allowance
+        now, allowance = monotonic(), self.allowance
         with self._lock:
             left, since = self._left.pop(address, (float(allowance.burst), now))
             left = min(allowance.burst, left + (now - since) * allowance.rate)
