@@ -13,7 +13,9 @@ from curriculum.checks import (
     unknown_game_problems,
 )
 from curriculum.club.inherit import heir_of
+from curriculum.club.reading import club_file
 from curriculum.files.checks import SeasonFiles, read_season_folder
+from curriculum.files.players import read_players
 from curriculum.files.season import season_file
 from curriculum.files.shipped import own_drills
 from curriculum.files.sources import relocate
@@ -125,8 +127,13 @@ def _drill_faults(drills: tuple[Drill, ...]) -> tuple[Problem, ...]:
 
 def read_files(folder: Path) -> SeasonFiles:
     """Read a season folder, completed by its club when it is the folder of one of its teams."""
+    home = season_file(folder).parent
+    if not season_file(folder).exists() and club_file(home).is_file():
+        says = "this is the folder of a club, not of a season"
+        way_out = "name the folder of one of its teams, or see `curriculum club --help`"
+        return SeasonFiles(None, None, (Problem(str(home), 0, "", says, "", way_out),))
     try:
-        heir = heir_of(season_file(folder).parent)
+        heir = heir_of(home)
     except FaultyInputError as fault:
         return SeasonFiles(None, None, fault.problems)
     if heir is None:
@@ -138,8 +145,8 @@ def read_files(folder: Path) -> SeasonFiles:
 def check_folder(folder: Path, now: dt.datetime) -> tuple[Problem, ...]:
     """Return all that is wrong with a season folder.
 
-    Goals out of reach, breaches of the plan and faults of shipped drills too: to open a season,
-    those are taken to be sound, for tests have judged them before they were shipped.
+    Goals out of reach, breaches of the plan, faults of players.toml and of shipped drills too: to
+    open a season, those drills are taken to be sound, for tests have judged them.
     """
     opening = open_season(folder, now)
     space = opening.workspace
@@ -150,8 +157,9 @@ def check_folder(folder: Path, now: dt.datetime) -> tuple[Problem, ...]:
     rest = tuple(drill for drill in space.library.drills if drill.id not in judged)
     faults = relocate(_drill_faults(rest), files.library_sources)
     found = reach_problems(space.season, space.library, space.gym)
+    _, names = read_players(space.folder)
     broken = breaches(space, space.plan, now.date())
-    return (*opening.problems, *faults, *relocate(found, files.season_sources), *broken)
+    return (*opening.problems, *names, *faults, *relocate(found, files.season_sources), *broken)
 
 
 def breaches(space: Workspace, plan: Plan | None, today: dt.date) -> tuple[Problem, ...]:

@@ -166,6 +166,26 @@ def test_what_is_not_in_the_season_is_wrong_usage(line: Line, demo: Path) -> Non
     assert "the season has 12 weeks" in week.err
 
 
+def test_a_club_is_no_season(line: Line, tmp_path: Path) -> None:
+    """Who names a club's folder where a season is wanted is told so."""
+    club = tmp_path / "club"
+    assert line("new", club, "--from", "kestrel-quay-club").code == 0
+
+    assert line("plan", club) == Ended(
+        1,
+        "",
+        f"{club}: this is the folder of a club, not of a season; "
+        "name the folder of one of its teams, or see `curriculum club --help`\n",
+    )
+
+
+def test_players_are_checked_too(line: Line, demo: Path) -> None:
+    """A fault in the list of names is told by the check, not only once somebody is absent."""
+    (demo / "players.toml").write_text('players = ["Aoife", 3]\n')
+
+    assert "players[2]" in line("check", demo).out
+
+
 def test_what_cannot_be_written_is_one_sentence(line: Line, demo: Path, tmp_path: Path) -> None:
     """A folder that is none, or is not there, is told with the place, and nothing else is said."""
     assert line("plan", demo, *QUICK).code == 0

@@ -64,12 +64,15 @@ def test_the_demo_club_is_sound() -> None:
 
 
 def test_a_missing_club_says_what_belongs_there(tmp_path: Path) -> None:
-    """A folder without club.toml is told by its name."""
+    """A folder without club.toml is told how to come by one; a season's folder is known as such."""
+    missing = "club.toml: there is no such file; "
+
     assert problems_of(tmp_path) == [
-        (
-            "club.toml: there is no such file; a club folder holds club.toml; see "
-            "`curriculum schema club`"
-        )
+        f"{missing}copy the demo club with `curriculum new {tmp_path} --from kestrel-quay-club`"
+    ]
+    (tmp_path / "season.toml").touch()
+    assert problems_of(tmp_path) == [
+        (f"{missing}this is the folder of a season: leave out `club`, or name the folder of a club")
     ]
 
 

@@ -84,3 +84,14 @@ def test_a_forbidden_file_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatc
     assert told(tmp_path / "a.toml") == [
         "a.toml: cannot be read: permission denied; see who may read the file"
     ]
+
+
+@pytest.mark.parametrize("data", [bytes(range(256)) * 9, "[season]\n".encode("utf-16-le")])
+def test_what_is_no_text_is_told_once(tmp_path: Path, data: bytes) -> None:
+    """A picture or a text without mark in sixteen bits is not told line by line."""
+    path = tmp_path / "season.toml"
+    path.write_bytes(data)
+
+    assert told(path) == [
+        "season.toml: is no text file, or is saved as UTF-16; save it as UTF-8 in your editor"
+    ]

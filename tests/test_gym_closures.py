@@ -232,6 +232,8 @@ def test_no_table_no_holidays() -> None:
     [
         ("ie", "", f'{COUNTRY} (found ie); did you mean "IE"?'),
         ("MON", "", f'{COUNTRY} (found MON); did you mean "MO"?'),
+        ("ireland", "", f'{COUNTRY} (found ireland); did you mean "IE"?'),
+        ("United Kingdom", "", f'{COUNTRY} (found United Kingdom); did you mean "GB"?'),
         (
             "QQQ",
             "",

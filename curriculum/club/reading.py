@@ -9,6 +9,7 @@ from curriculum.club.checks import check_club
 from curriculum.files.library import read_library
 from curriculum.files.nearest import suggest
 from curriculum.files.reading import read
+from curriculum.files.season import SEASON_FILE
 from curriculum.files.shipped import SHIPPED, shipped
 from curriculum.files.sources import SourceMap
 from curriculum.models.club import Club, ClubCurriculum, ClubSlots, TeamSlot
@@ -50,6 +51,13 @@ def club_file(folder_or_file: Path) -> Path:
     return folder_or_file if folder_or_file.name == CLUB_FILE else folder_or_file / CLUB_FILE
 
 
+def _begin(folder: Path) -> str:
+    """Return how to come by a club, for a folder that holds none."""
+    if (folder / SEASON_FILE).is_file():
+        return "this is the folder of a season: leave out `club`, or name the folder of a club"
+    return f"copy the demo club with `curriculum new {folder} --from kestrel-quay-club`"
+
+
 def club_folder_of(season_folder: Path) -> Path | None:
     """Return the club folder that a season folder stands in, None when it stands in none."""
     folder = season_folder.resolve().parent
@@ -79,7 +87,7 @@ def read_club(folder_or_file: Path, *, with_library: bool = True) -> ClubFiles:
     """
     path = club_file(folder_or_file)
     folder = path.parent
-    reading = read(path, Club, f"a club folder holds {CLUB_FILE}; see `curriculum schema club`")
+    reading = read(path, Club, _begin(folder))
     problems = [*reading.problems]
     curriculum, curriculum_problems, curriculum_sources = _optional(
         folder / CURRICULUM_FILE, ClubCurriculum, ClubCurriculum()

@@ -9,6 +9,8 @@ from curriculum.problems import Problem
 
 _UTF8_MARK = b"\xef\xbb\xbf"
 _UTF16_MARKS = (b"\xff\xfe", b"\xfe\xff")
+_HEAD = 4096
+"""Bytes at the beginning of a file by which it is told whether it is text."""
 _SAVE_AS_UTF8 = "save it as UTF-8 in your editor"
 
 
@@ -34,6 +36,9 @@ def read_text(path: Path, way_out: str) -> FileText:
     if data.startswith(_UTF16_MARKS):
         says = "is saved as UTF-16, but must be UTF-8"
         return FileText(file, None, (Problem(file, 0, "", says, way_out=_SAVE_AS_UTF8),))
+    if _is_no_text(data[:_HEAD]):
+        says = "is no text file, or is saved as UTF-16"
+        return FileText(file, None, (Problem(file, 0, "", says, way_out=_SAVE_AS_UTF8),))
     problems = []
     if data.startswith(_UTF8_MARK):
         data = data.removeprefix(_UTF8_MARK)
@@ -50,6 +55,12 @@ def read_text(path: Path, way_out: str) -> FileText:
         problems.append(Problem(file, 0, "", "is empty", way_out=way_out))
         return FileText(file, None, tuple(problems))
     return FileText(file, text, tuple(problems))
+
+
+def _is_no_text(head: bytes) -> bool:
+    """Whether so many control characters stand at the beginning that no person wrote it."""
+    controls = sum(sign < 9 or 13 < sign < 32 for sign in head)
+    return controls >= 8 and controls * 50 > len(head)
 
 
 def _unreadable(path: Path, error: OSError, way_out: str) -> Problem:

@@ -3,7 +3,7 @@
 import datetime as dt
 from collections.abc import Iterable
 
-from curriculum.files.nearest import suggest
+from curriculum.files.nearest import nearest, suggest
 from curriculum.gym.practices import Closed
 from curriculum.models.season import Game, LostPractice, Season
 from curriculum.problems import FaultyInputError, Problem
@@ -111,8 +111,15 @@ def _language(own: str | None, supported: Iterable[str]) -> str | None:
 
 
 def _unknown_country(found: str, codes: Iterable[str]) -> Problem:
+    from holidays.registry import COUNTRIES
+
     otherwise = "write a two-letter code of ISO 3166-1 such as IE, or leave out the table"
     two_letters = [code for code in codes if len(code) == 2]
+    if len(found) > 3:
+        # The library's own names, such as united_kingdom, each with its class and its codes.
+        name = nearest(found, COUNTRIES)
+        otherwise = f'did you mean "{COUNTRIES[name][1]}"?' if name else otherwise
+        two_letters = []
     return Problem(
         "",
         0,

@@ -185,7 +185,7 @@ class Move(Parts):
 class Holidays(Model):
     """Public holidays of a country, by the `holidays` library."""
 
-    country: Annotated[str, Field(min_length=2, max_length=3)]
+    country: Annotated[str, Field(min_length=2, max_length=60)]
     subdivision: str = ""
     close_gym: bool = True
 
