@@ -5,6 +5,7 @@ playwright for the paint; what is missing is said and passed over.
 """
 
 import json
+import os
 import re
 import shutil
 import subprocess
@@ -124,8 +125,15 @@ def paint(running: Running) -> None:
     print(f"  {size / 1000:.1f} kB over the wire")
 
 
+def loaded() -> None:
+    """How busy the machine is: processes that want a processor, over one minute (getloadavg(3))."""
+    print(f"load {os.getloadavg()[0]:.1f} on {os.cpu_count()} processors")
+
+
 if __name__ == "__main__":
     with Running(season_folder(Path(tempfile.mkdtemp())), "2027-01-15T18:50") as served:
+        loaded()
         calendars(served, int(sys.argv[1]) if len(sys.argv) > 1 else 60)
+        loaded()
         paint(served)
         records(served, 200)
