@@ -122,7 +122,7 @@ def _dates_lie_inside(season: Season, sources: SourceMap) -> Iterator[Problem]:
     dated += [(("move", n, "of"), one.of.date, "error") for n, one in enumerate(season.move)]
     dated += [(("pin", n), one.date, "error") for n, one in enumerate(season.pin)]
     dated += [(("no_practice", n), one.date, "warning") for n, one in enumerate(season.no_practice)]
-    dated += [(("game", n), one.date, "warning") for n, one in enumerate(season.game)]
+    dated += [(("game", n), one.date, "error") for n, one in enumerate(season.game)]
     says = f"the date lies outside the season, which runs from {frame.start} to {frame.end}"
     way_out = "change the date, or the season's start or end"
     if frame.end < frame.start:

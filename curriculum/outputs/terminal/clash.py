@@ -25,6 +25,7 @@ def clash_view(clash: Clash, remedies: Sequence[Remedy] = ()) -> RenderableType:
     if whole:
         parts += [heading("What would clear it", "each one tried"), bullets(whole)]
     if partly:
+        parts += [say("")] if whole else []
         parts += [heading("What would help in part", "each one tried"), bullets(partly)]
     if not remedies:
         parts.append(say("No single change that was tried clears it.", FAINT))

@@ -136,9 +136,9 @@ def _style(goal: GoalLine) -> str:
 
 
 def _slack(days: int | None) -> str:
-    if days is None:
-        return ""
-    return f"{days} d" if days >= 0 else f"{-days} d late"
+    if days is None or days >= 0:
+        return "" if days is None else f"{days} d"
+    return f"{-days} d late" if days > -10 else f"{-days}d late"
 
 
 def _misses(misses: Sequence[MissLine]) -> Iterator[RenderableType]:
