@@ -50,15 +50,19 @@ def preview_all(folder: Path) -> Preview:
 
 
 def preview_one(folder: Path, source: Path, entry: CalendarIn) -> Preview:
-    """Look at a file that is to become one more `[[calendar]]`; nothing is changed."""
+    """Look at a file that is to become one more `[[calendar]]`; nothing is changed.
+
+    A file that is named there already takes the place of the one of its name.
+    """
     season = season_in(folder)
     home = season_file(folder).parent
+    others = imported(season, home, [one for one in season.calendar if one.file != source.name])
     before = imported(season, home)
     alone = imported(season, source.parent, [entry.model_copy(update={"file": source.name})])
     after = Imported(
-        (*before.closures, *alone.closures),
-        (*before.games, *alone.games),
-        (*before.practices, *alone.practices),
+        (*others.closures, *alone.closures),
+        (*others.games, *alone.games),
+        (*others.practices, *alone.practices),
     )
     return Preview(alone, tuple(report_lines(alone.report)), change_lines(before, after))
 
@@ -66,28 +70,31 @@ def preview_one(folder: Path, source: Path, entry: CalendarIn) -> Preview:
 def take_in(folder: Path, source: Path, entry: CalendarIn) -> Path:
     """Copy a calendar file beside the season file and name it there; comments are kept.
 
-    Raises FaultyInputError when another file of that name lies there already.
+    A file that is named there already is replaced, and its entry is made to say the same.
+
+    Raises FaultyInputError when a file of that name lies there that the season does not name.
     """
     path = season_file(folder)
     target = path.parent / source.name
     data = source.read_bytes()
-    if target.exists() and target.read_bytes() != data:
+    document = tomlkit.parse(path.read_text(encoding="utf-8"))
+    entries = document.get("calendar")
+    wanted = {**entry.model_dump(mode="json", exclude_defaults=True), "file": source.name}
+    named = [one for one in entries or () if one.get("file") == source.name]
+    if not named and target.exists() and target.read_bytes() != data:
         says = "another file of this name lies beside the season file"
         raise FaultyInputError(
             [Problem(str(target), 0, "", says, "", "rename the one to be taken in")]
         )
-    document = tomlkit.parse(path.read_text(encoding="utf-8"))
-    table = tomlkit.table()
-    for key, value in entry.model_dump(mode="json", exclude_defaults=True).items():
-        table[key] = source.name if key == "file" else value
-    entries = document.get("calendar")
-    if isinstance(entries, AoT):
-        entries.append(table)
-    else:
-        array = tomlkit.aot()
-        array.append(table)
+    in_braces = entries is not None and not isinstance(entries, AoT)
+    table = named[0] if named else tomlkit.inline_table() if in_braces else tomlkit.table()
+    table.update(wanted)
+    if entries is None:
+        entries = tomlkit.aot()
         document.add(tomlkit.nl())
-        document.append("calendar", array)
+        document.append("calendar", entries)
+    if not named:
+        entries.append(table)
     write_atomic(target, data)
     write_atomic(path, tomlkit.dumps(document).encode())
     return target

@@ -183,7 +183,10 @@ def test_dates_that_could_be_two_are_refused_with_the_question() -> None:
     assert (fault.value.says, fault.value.line, fault.value.way_out) == (
         "03/04/2027 could be 4 March 2027 or 3 April 2027",
         2,
-        'write dates = "day-first" or dates = "month-first" in this [[calendar]]',
+        (
+            'write dates = "day-first" or dates = "month-first" in this [[calendar]], '
+            "or give --dates with --import"
+        ),
     )
 
 
@@ -251,7 +254,7 @@ def test_headings_may_be_named_in_the_season_file() -> None:
 @pytest.mark.parametrize(
     ("data", "columns", "says"),
     [
-        (b"", {}, "no row of headings was found"),
+        (b"\n", {}, "the file is empty"),
         (b"some,words\nand,more\n", {}, "no row of headings was found"),
         (b"Date,Time\n", {"title": "Anlass"}, "no heading reads 'Anlass'"),
         (b"PK\x03\x04rest", {}, "this is a spreadsheet file, not text"),

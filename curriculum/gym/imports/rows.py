@@ -91,7 +91,10 @@ def _order(read: Sequence[_Read], entry: CalendarIn) -> DateOrder | None:
         f"{unclear.text[:40]} could be {meanings}",
         line=line,
         found=unclear.text[:40],
-        way_out='write dates = "day-first" or dates = "month-first" in this [[calendar]]',
+        way_out=(
+            'write dates = "day-first" or dates = "month-first" in this [[calendar]], '
+            "or give --dates with --import"
+        ),
     )
 
 

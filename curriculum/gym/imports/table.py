@@ -61,6 +61,8 @@ def read_table(text: str, own: Mapping[Column, str]) -> Table:
         RefusedError: It has no heading for dates, or passes a limit.
 
     """
+    if not text.strip():
+        raise RefusedError("the file is empty", way_out="export it again")
     rows = _split(text)
     for number, (line, cells) in enumerate(rows[:LAST_HEADING_LINE]):
         columns = _columns(cells, own)
@@ -77,7 +79,9 @@ def read_table(text: str, own: Mapping[Column, str]) -> Table:
         "no row of headings was found: one column must be the date, and one more be known",
         line=first[0],
         found=", ".join(first[1])[:120],
-        way_out='name the headings: columns = { date = "…", start = "…" }',
+        way_out=(
+            'name them in a [[calendar]] of the season file: columns = { date = "…", start = "…" }'
+        ),
     )
 
 

@@ -16,7 +16,7 @@ def report_lines(report: Report) -> Iterator[str]:
 
 def _file_lines(file: FileReport) -> Iterator[str]:
     if file.refused:
-        yield f"{file.file}: refused, {file.refused}"
+        yield f"{file.file} ({file.means}): refused"
         return
     used, skipped = file.with_outcome("used"), file.with_outcome("skipped")
     yield (
