@@ -169,7 +169,7 @@ def test_what_is_lost_and_at_risk_is_told_with_its_remedies(served: Served) -> N
     page = served.coach().get("/plan").text
     words = " ".join(re.sub(r"<[^>]+>", " ", page).split())
 
-    assert f"Goals lost {why} What would help: hold one practice more" in words
+    assert f"Goals lost {why} What would help hold one practice more" in words
     assert "Newly at risk Backdoor cut is missed if Fri 12 Feb is lost" in words
     assert (page.count(why), "does not honour" in page) == (1, False)
 

@@ -8,7 +8,7 @@ from curriculum.models.plan import Plan
 from curriculum.practice.agenda import STATUS_WORDS, agenda
 from curriculum.practice.difference import difference
 from curriculum.server import waiting
-from curriculum.server.pages.season import recorded_since
+from curriculum.server.pages.season import recorded_since, remedies
 from curriculum.server.replanning import Planner, accept, base_of
 from curriculum.server.visits import RefusedError, Visit
 
@@ -33,7 +33,7 @@ def plan(visit: Visit) -> Response:
         words=STATUS_WORDS[new.status] if new else "",
         changes=changes,
         shown=shown,
-        remedies={miss.why: miss.remedies for miss in shown.misses} if shown else {},
+        remedies=remedies(shown) if shown else (),
         misses=[miss for miss in shown.misses if miss.why not in lost] if shown else [],
         risks=json.loads(waits.risks) if waits else [],
         since=recorded_since(space),

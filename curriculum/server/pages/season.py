@@ -7,7 +7,7 @@ from starlette.responses import Response
 
 from curriculum.models.plan import PlannedPractice
 from curriculum.models.record import Saved
-from curriculum.practice.agenda import Week, agenda
+from curriculum.practice.agenda import Agenda, Week, agenda
 from curriculum.server.visits import Visit, plain
 from curriculum.workspace import Workspace
 
@@ -36,6 +36,7 @@ def season(visit: Visit) -> Response:
         space=space,
         shown=shown,
         ahead=ahead(space, today),
+        remedies=remedies(shown),
         this_week=_this_week(shown.weeks, today),
         records=record_words(space),
         since=recorded_since(space),
@@ -43,6 +44,11 @@ def season(visit: Visit) -> Response:
         today=today,
         warnings=warnings,
     )
+
+
+def remedies(shown: Agenda) -> tuple[str, ...]:
+    """Return what would help a plan, each remedy once: it may stand at several misses."""
+    return tuple(dict.fromkeys(each for miss in shown.misses for each in miss.remedies))
 
 
 def ahead(space: Workspace, today: dt.date) -> Ahead:
