@@ -6,6 +6,7 @@ from pathlib import Path
 import jsonschema
 import pytest
 
+from curriculum.cli.schema import FORMATS
 from tests.command_line import NOW, QUICK, Ended, Line
 
 
@@ -235,6 +236,13 @@ def test_every_view_has_data(line: Line, demo: Path, option: tuple[str, ...]) ->
     line("plan", demo, *QUICK)
 
     assert json.loads(line("show", demo, *option, "--json").out)
+
+
+def test_help_names_every_format(line: Line) -> None:
+    """Whoever looks for a format finds its name."""
+    words = set(line("schema", "--help").out.replace(",", " ").replace(".", " ").split())
+
+    assert set(FORMATS) <= words
 
 
 def test_the_plan_keeps_its_schema(line: Line, demo: Path) -> None:

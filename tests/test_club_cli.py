@@ -15,7 +15,7 @@ from curriculum.models.club import ClubSlots
 from curriculum.problems import FaultyInputError
 from tests.test_club_reading import DEMO
 
-NOW = ("--now", "2026-09-01T09:00", "--today", "2026-09-01")
+NOW = ("--now", "2026-09-01T09:00")
 
 
 @pytest.fixture
@@ -179,8 +179,11 @@ def test_a_calendar_for_a_gym_and_for_a_coach(folder: Path) -> None:
 @pytest.mark.parametrize(
     ("words", "said"),
     [
-        (("plan", "--team", "u8-girl"), "the club has no such (found u8-girl); did you mean"),
-        (("joiner", "u9"), "GROUP: the club has no such (found u9)"),
+        (
+            ("plan", "--team", "u8-girl"),
+            "the club has none of this id (found u8-girl); did you mean",
+        ),
+        (("joiner", "u9"), "GROUP: the club has none of this id (found u9)"),
         (("calendar", "--gym", "north"), "did you mean"),
     ],
 )

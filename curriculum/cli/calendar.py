@@ -10,9 +10,9 @@ from typing import cast
 import click
 
 from curriculum.cli.common import (
-    clock_options,
     json_option,
     moment,
+    now_option,
     opened,
     planned,
     season_argument,
@@ -73,7 +73,7 @@ ALL = ""
     help="Order of dates in a table, where it is not plain.",
 )
 @click.option("--yes", is_flag=True, help="Take the file in without asking.")
-@clock_options
+@now_option
 @json_option
 def command(
     season: Path,
@@ -88,7 +88,6 @@ def command(
     venue: str | None,
     dates: str | None,
     yes: bool,
-    today: dt.date | None,
     now: dt.datetime | None,
     as_json: bool,
 ) -> int:
@@ -97,7 +96,6 @@ def command(
     A practice that moves keeps its place in every phone's calendar; one that is lost is shown
     as cancelled. No child's name is ever in it.
     """
-    del today
     if bring == ALL:
         return _told(preview_all(season), as_json)
     if bring is not None:

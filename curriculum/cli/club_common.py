@@ -21,4 +21,6 @@ def known(name: str, names: Sequence[str], option: str) -> None:
     """Raise FaultyInputError with the nearest name when nobody has this one."""
     if name not in names:
         way_out = suggest(name, names, "see club.toml")
-        raise FaultyInputError([Problem("", 0, option, "the club has no such", name, way_out)])
+        raise FaultyInputError(
+            [Problem("", 0, option, "the club has none of this id", name, way_out)]
+        )

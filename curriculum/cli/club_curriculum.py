@@ -6,7 +6,7 @@ from pathlib import Path
 import click
 
 from curriculum.cli.club_common import club_argument, known
-from curriculum.cli.common import clock_options, json_option, moment, show, show_json, warn
+from curriculum.cli.common import json_option, moment, now_option, show, show_json, warn
 from curriculum.outputs.tables import as_data
 from curriculum.problems import FaultyInputError
 from curriculum.store import write_atomic
@@ -21,7 +21,7 @@ from curriculum.store import write_atomic
 @click.option("--csv", type=click.Path(path_type=Path), help="Write the matrix to this CSV file.")
 @click.option("--xlsx", type=click.Path(path_type=Path), help="The same as a spreadsheet.")
 @click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True)
-@clock_options
+@now_option
 @json_option
 def curriculum(
     club: Path,
@@ -32,7 +32,6 @@ def curriculum(
     csv: Path | None,
     xlsx: Path | None,
     paper: str,
-    today: dt.date | None,
     now: dt.datetime | None,
     as_json: bool,
 ) -> int:
@@ -50,7 +49,6 @@ def curriculum(
     from curriculum.outputs.terminal.club import judgement_view, matrix_view
     from curriculum.outputs.workbook import matrix_csv, matrix_xlsx
 
-    del today
     files = read_club(club)
     warn(files.problems)
     if files.library is None:

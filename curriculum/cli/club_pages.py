@@ -6,7 +6,15 @@ from pathlib import Path
 import click
 
 from curriculum.cli.club_common import club_argument, known
-from curriculum.cli.common import clock_options, json_option, moment, show, show_json, warn
+from curriculum.cli.common import (
+    clock_options,
+    json_option,
+    moment,
+    now_option,
+    show,
+    show_json,
+    warn,
+)
 from curriculum.outputs.tables import as_data
 from curriculum.problems import as_data as problems_as_data
 from curriculum.problems import errors
@@ -72,13 +80,12 @@ def show_command(
 @click.option("--gym", help="Everything in this gym, by its id.")
 @click.option("--coach", help="Everything of this coach's teams, by the coach's id.")
 @click.option("--out", type=click.Path(path_type=Path), help="File; default: ID.ics.")
-@clock_options
+@now_option
 def calendar(
     club: Path,
     gym: str | None,
     coach: str | None,
     out: Path | None,
-    today: dt.date | None,
     now: dt.datetime | None,
 ) -> None:
     """Write one calendar over all teams, for a gym or for a coach."""
@@ -86,7 +93,6 @@ def calendar(
     from curriculum.fleet.clubspace import open_club
     from curriculum.ledger import Ledger, change_ledger, read_ledger
 
-    del today
     if (gym is None) == (coach is None):
         raise click.UsageError("choose one of --gym and --coach")
     at = moment(now)

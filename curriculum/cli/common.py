@@ -70,14 +70,19 @@ def json_option(function: Command) -> Command:
     )
 
 
-def clock_options(function: Command) -> Command:
-    """Add --today and --now, so that a run can be repeated to the byte."""
-    function = click.option(
+def now_option(function: Command) -> Command:
+    """Add --now, so that a run can be repeated to the byte."""
+    return click.option(
         "--now",
         type=MomentType(),
         default=None,
         help="The moment written into files; default: SOURCE_DATE_EPOCH, else the clock.",
     )(function)
+
+
+def clock_options(function: Command) -> Command:
+    """Add --today and --now, so that a run can be repeated to the byte."""
+    function = now_option(function)
     return click.option(
         "--today",
         type=DateType(),

@@ -78,7 +78,13 @@ class AgesType(click.ParamType[tuple[int, int], str]):
 @click.option("--players", type=click.IntRange(4, 60), help="How many children are on the team.")
 @click.option("--start", type=DateType(), help="First day of the season.")
 @click.option("--weeks", type=click.IntRange(1, 53), help="How many weeks it lasts.")
-@click.option("--slot", "slots", type=SlotType(), multiple=True, help="'wednesday 17:30 75'.")
+@click.option(
+    "--slot",
+    "slots",
+    type=SlotType(),
+    multiple=True,
+    help="A weekly gym time: 'wednesday 17:30 75'. Can be repeated.",
+)
 @click.option("--venue", help="The gym's name.")
 @click.option("--baskets", type=click.IntRange(1, 20), help="How many baskets the gym has.")
 @click.option("--country", help="Two letters, for the public holidays, e.g. IE; '' for none.")

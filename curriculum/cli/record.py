@@ -64,7 +64,7 @@ class ClockType(click.ParamType[dt.time, str]):
 @click.option("--start", type=ClockType(), help="Which practice, where a date has two: 17:30.")
 @click.option("--held", is_flag=True, help="It was held in full.")
 @click.option("--lost", metavar="REASON", help="It was lost, and why.")
-@click.option("--shortened", type=click.IntRange(1), help="How many minutes of it were held.")
+@click.option("--shortened", type=click.IntRange(1, 300), help="How many minutes of it were held.")
 @click.option(
     "--block",
     "blocks",

@@ -25,11 +25,12 @@ FORMATS: dict[str, type[Model]] = {
 
 
 @click.command()
-@click.argument("name", type=click.Choice(list(FORMATS)), default="plan")
+@click.argument("name", type=click.Choice(list(FORMATS)), default="plan", metavar="[FILE]")
 def command(name: str) -> None:
-    """Print the JSON Schema of a file: a plan, season, skills file, ledger, or a club's files.
+    """Print the JSON Schema of a file.
 
-    `record` is what one submission to record.db holds.
+    FILE is plan (the default), season, skills, published, players, record (what one submission to
+    record.db holds), club, club-curriculum or club-slots.
     """
     schema = FORMATS[name].model_json_schema(by_alias=True, mode="validation")
     show_json({"$schema": "https://json-schema.org/draft/2020-12/schema", **schema})
