@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from importlib.resources import files as package_files
 from pathlib import Path
 
+from curriculum.checks import reach_problems
 from curriculum.club.reading import CLUB_FILE
 from curriculum.files.nearest import slug
 from curriculum.gym.slots import calendar_of
@@ -127,6 +128,9 @@ def proposed_goals(answers: Answers, library: Library) -> tuple[Goal, ...]:
         if not fits or max(usual, default=0) > max(answers.ages):
             continue
         if players > season_of(answers).team.usual:
+            continue
+        # In few weeks minutes may do where days do not.
+        if any(reach_problems(season_of(answers, trial), library, gym)):
             continue
         need = "must" if share <= MUST_SHARE else "should" if share <= SHOULD_SHARE else "could"
         goals = (*goals, Goal.model_validate({"skill": skill_id, "stage": stage, "need": need}))

@@ -143,7 +143,7 @@ def test_a_torn_plan_is_a_problem_not_a_crash(line: Line, demo: Path) -> None:
         (("show", "--chart", "--graph"), "choose one of"),
         (("new",), "Missing argument 'FOLDER'"),
         (("new", "x", "--from", "nothing"), "kestrel-quay-u12, kestrel-quay-u16"),
-        (("flan",), "No such command 'flan'"),
+        (("flan",), "No such command 'flan'; did you mean \"plan\"?"),
         (("schema", "nothing"), "is not one of"),
     ],
 )
@@ -165,6 +165,18 @@ def test_what_is_not_in_the_season_is_wrong_usage(line: Line, demo: Path) -> Non
     assert (skill.code, week.code) == (2, 2)
     assert 'did you mean "give-and-go"?' in skill.err
     assert "the season has 12 weeks" in week.err
+
+
+def test_gym_times_that_overlap_make_no_season(line: Line, tmp_path: Path) -> None:
+    """What `new` writes passes every check, so that this is told before anything is written."""
+    slots = ("--slot", "tue 17:00 75", "--slot", "tue 18:00 60")
+    team = ("--team", "Terns", "--ages", "9-10", "--start", "2027-01-11")
+
+    ended = line("new", tmp_path / "terns", *team, *slots)
+
+    assert ended.code == 2
+    assert "--slot: Tue 12 Jan 18:00-19:00 in gym overlaps slot[1]" in " ".join(ended.err.split())
+    assert not (tmp_path / "terns").exists()
 
 
 def test_a_club_is_no_season(line: Line, tmp_path: Path) -> None:

@@ -6,6 +6,7 @@ import sys
 
 import click
 
+from curriculum.files.nearest import suggest
 from curriculum.problems import FaultyInputError
 
 COMMANDS: dict[str, tuple[str, str]] = {
@@ -43,6 +44,15 @@ class LazyGroup(click.Group):
             return None
         command: click.Command = importlib.import_module(COMMANDS[cmd_name][0]).command
         return command
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """Return a command by its name; one that is near to a name that no command has is told."""
+        if args and not args[0].startswith("-") and args[0] not in COMMANDS:
+            way_out = suggest(args[0], list(COMMANDS), "`curriculum --help` lists all")
+            ctx.fail(f"No such command '{args[0]}'; {way_out}")
+        return super().resolve_command(ctx, args)
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         """Write the table of commands without loading any of them."""

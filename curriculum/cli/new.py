@@ -11,9 +11,10 @@ import click
 from curriculum.cli.common import DateType, moment
 from curriculum.files.library import read_library
 from curriculum.files.shipped import shipped
+from curriculum.gym.slots import calendar_of
 from curriculum.models.season import WEEKDAYS
 from curriculum.outputs.season_file import season_text
-from curriculum.problems import FaultyInputError
+from curriculum.problems import FaultyInputError, errors
 from curriculum.starter import (
     Answers,
     SlotAnswer,
@@ -103,6 +104,8 @@ def command(
     if library is None:
         raise FaultyInputError(problems)
     answers = _answers(name, slots, dict(given))
+    for problem in errors(calendar_of(season_of(answers)).problems):
+        raise click.BadParameter(f"{problem.says}; {problem.way_out}", param_hint="--slot")
     goals = proposed_goals(answers, library)
     target = make_folder(folder, season_text(season_of(answers, goals), library, answers.country))
     click.echo(f"Written: {target}, with {len(goals)} goals to begin with. Change what you like.")
