@@ -10,7 +10,7 @@ from curriculum.checks import reach_problems
 from curriculum.club.reading import CLUB_FILE
 from curriculum.files.nearest import slug
 from curriculum.gym.slots import calendar_of
-from curriculum.models.season import Frame, Goal, Season, Slot, Team, Venue, Weekday
+from curriculum.models.season import Frame, Goal, Holidays, Season, Slot, Team, Venue, Weekday
 from curriculum.models.skills import Library, Stage
 from curriculum.problems import FaultyInputError, Problem
 from curriculum.store import ensure_folder, write_atomic
@@ -102,6 +102,7 @@ def season_of(answers: Answers, goals: tuple[Goal, ...] = ()) -> Season:
             Slot(weekday=slot.weekday, start=slot.start, minutes=slot.minutes, venue=venue)
             for slot in answers.slots
         ),
+        holidays=Holidays(country=answers.country) if answers.country else None,
         goal=goals,
     )
 

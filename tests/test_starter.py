@@ -73,7 +73,7 @@ def answers(ages: tuple[int, int], weeks: int, *minutes: int, team: str = "Terns
 def test_a_new_season_checks_and_plans(given: Answers, library: Library, tmp_path: Path) -> None:
     """What is written has no problem, proposes goals, and meets every must-goal."""
     goals = proposed_goals(given, library)
-    make_folder(tmp_path, season_text(season_of(given, goals), library, given.country))
+    make_folder(tmp_path, season_text(season_of(given, goals), library))
 
     problems = check_folder(tmp_path, NOW)
     space = open_season(tmp_path, NOW).workspace

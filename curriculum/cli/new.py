@@ -107,7 +107,7 @@ def command(
     for problem in errors(calendar_of(season_of(answers)).problems):
         raise click.BadParameter(f"{problem.says}; {problem.way_out}", param_hint="--slot")
     goals = proposed_goals(answers, library)
-    target = make_folder(folder, season_text(season_of(answers, goals), library, answers.country))
+    target = make_folder(folder, season_text(season_of(answers, goals), library))
     click.echo(f"Written: {target}, with {len(goals)} goals to begin with. Change what you like.")
     click.echo(f"Next:    curriculum plan {folder}")
 

@@ -2,7 +2,7 @@
 
 import datetime as dt
 
-from curriculum.models.season import Goal, Season, Slot, Team
+from curriculum.models.season import Goal, Holidays, Season, Slot, Team
 from curriculum.models.skills import Library
 
 
@@ -12,14 +12,14 @@ def quoted(text: str) -> str:
     return '"' + "".join(each if each.isprintable() else " " for each in escaped) + '"'
 
 
-def season_text(season: Season, library: Library, country: str) -> str:
+def season_text(season: Season, library: Library) -> str:
     """Return the whole file: what was answered, and what may be added, as comments."""
     return "\n".join(
         [
             *_frame(season),
             *_venues(season),
             *_slots(season),
-            *_holidays(country),
+            *_holidays(season.holidays),
             *_games(season),
             *_known(),
             *_goals(season.goal, library),
@@ -94,10 +94,11 @@ def _slot(slot: Slot) -> list[str]:
     ]
 
 
-def _holidays(country: str) -> list[str]:
+def _holidays(holidays: Holidays | None) -> list[str]:
     head = ["# Public holidays close the gym."]
-    if country:
-        return [*head, "[holidays]", f"country = {quoted(country)}", "close_gym = true", ""]
+    if holidays is not None:
+        country = f"country = {quoted(holidays.country)}"
+        return [*head, "[holidays]", country, "close_gym = true", ""]
     return [*head, "# [holidays]", '# country = "IE"', "# close_gym = true", ""]
 
 
