@@ -13,6 +13,7 @@ from starlette.routing import BaseRoute, Mount, Route
 from starlette.types import Receive, Scope, Send
 
 from curriculum.server.clubsite import ClubSite
+from curriculum.server.endpoints import keyed, open_to_all
 from curriculum.server.feeds import Feeds
 from curriculum.server.guard import Guard
 from curriculum.server.limits import Limiters
@@ -30,7 +31,6 @@ from curriculum.server.pages import (
 )
 from curriculum.server.replanning import Planner
 from curriculum.server.site import Place, Site
-from curriculum.server.visits import keyed, open_to_all
 
 GET, POST = ["GET"], ["POST"]
 

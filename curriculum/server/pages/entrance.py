@@ -7,17 +7,12 @@ from starlette.responses import PlainTextResponse, Response
 
 from curriculum.server import coaches
 from curriculum.server.assets import address_of, assets, edition
+from curriculum.server.endpoints import SESSION_COOKIE, set_cookie
 from curriculum.server.keys import form_token, tidy
 from curriculum.server.limits import Limiter
 from curriculum.server.packing import takes_gzip
 from curriculum.server.site import Site
-from curriculum.server.visits import (
-    SESSION_COOKIE,
-    RefusedError,
-    Visit,
-    base_path,
-    set_cookie,
-)
+from curriculum.server.visits import RefusedError, Visit, base_path
 
 YEAR = 365 * 24 * 3600
 SESSION_DAYS = 60
