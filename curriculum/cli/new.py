@@ -125,14 +125,17 @@ def _copy(demo: str, folder: Path) -> None:
 
 
 def _answers(name: str, slots: tuple[SlotAnswer, ...], given: dict[str, Any]) -> Answers:
+    team = _ask(given, "team", "The team's name", str, None)
+    ages = _ask(given, "ages", "Ages of the youngest and oldest, e.g. 10-11", AgesType(), None)
+    players = _ask(given, "players", "How many children", click.IntRange(4, 60), 12)
     start = _ask(given, "start", "First day of the season (year-month-day)", DateType(), _monday())
     weeks = _ask(given, "weeks", "How many weeks", click.IntRange(1, 53), 12)
     country = str(_ask(given, "country", "Country, two letters, for holidays", str, "")).upper()
     return Answers(
-        team=_ask(given, "team", "The team's name", str, None),
+        team=team,
         season=name,
-        ages=_ask(given, "ages", "Ages of the youngest and oldest, e.g. 10-11", AgesType(), None),
-        players=_ask(given, "players", "How many children", click.IntRange(4, 60), 12),
+        ages=ages,
+        players=players,
         start=start,
         end=start + dt.timedelta(days=7 * weeks - 1),
         timezone=_timezone(given, country),
