@@ -9,13 +9,11 @@ from curriculum.checks import (
     known_pin_problems,
     loop_problems,
     pin_problems,
-    reach_problems,
     unknown_game_problems,
 )
 from curriculum.club.inherit import heir_of
 from curriculum.club.reading import club_file
 from curriculum.files.checks import SeasonFiles, read_season_folder
-from curriculum.files.players import read_players
 from curriculum.files.season import season_file
 from curriculum.files.shipped import own_drills
 from curriculum.files.sources import relocate
@@ -23,7 +21,7 @@ from curriculum.gym.imports.imported import imported, placed, with_imported
 from curriculum.gym.practices import Former, Gym
 from curriculum.gym.slots import calendar_of
 from curriculum.gym.travel import travel_problems
-from curriculum.happened import open_from, recorded_ids, season_after, within
+from curriculum.happened import recorded_ids, season_after, within
 from curriculum.ledger import Ledger, read_ledger
 from curriculum.models.drills import Drill
 from curriculum.models.plan import Plan
@@ -33,7 +31,6 @@ from curriculum.models.skills import Library
 from curriculum.practice.soundness import drill_faults
 from curriculum.problems import FaultyInputError, Problem, errors
 from curriculum.records.database import RECORD_FILE, read_record
-from curriculum.referee.judge import judge
 from curriculum.store import read_plan
 from curriculum.wording import counted
 from curriculum.workload import Workload, workload_of
@@ -87,7 +84,7 @@ def open_season(folder: Path, now: dt.datetime, *, ignore_plan: bool = False) ->
     if files.library is not None:
         problems += loop_problems(files.library, files.library_sources)
         own = own_drills(files.library, files.library_sources)
-        problems += relocate(_drill_faults(own), files.library_sources)
+        problems += relocate(faults_of(own), files.library_sources)
     plan, plan_problems = _present_plan(folder, ignore_plan=ignore_plan)
     problems += plan_problems
     if files.season is None or files.library is None or errors(problems):
@@ -120,7 +117,7 @@ def open_season(folder: Path, now: dt.datetime, *, ignore_plan: bool = False) ->
 
 
 @lru_cache(maxsize=4)
-def _drill_faults(drills: tuple[Drill, ...]) -> tuple[Problem, ...]:
+def faults_of(drills: tuple[Drill, ...]) -> tuple[Problem, ...]:
     """Return what is wrong with drills, once for all seasons that share them."""
     return drill_faults(drills)
 
@@ -140,48 +137,6 @@ def read_files(folder: Path) -> SeasonFiles:
         return read_season_folder(folder)
     files = read_season_folder(folder, heir.complete)
     return replace(files, problems=heir.placed(files.problems, str(season_file(folder))))
-
-
-def check_folder(folder: Path, now: dt.datetime) -> tuple[Problem, ...]:
-    """Return all that is wrong with a season folder.
-
-    Goals out of reach, breaches of the plan, faults of players.toml and of shipped drills too: to
-    open a season, those drills are taken to be sound, for tests have judged them.
-    """
-    opening = open_season(folder, now)
-    space = opening.workspace
-    if space is None:
-        return opening.problems
-    files = read_files(folder)
-    judged = frozenset(d.id for d in own_drills(space.library, files.library_sources))
-    rest = tuple(drill for drill in space.library.drills if drill.id not in judged)
-    faults = relocate(_drill_faults(rest), files.library_sources)
-    found = reach_problems(space.season, space.library, space.gym)
-    _, names = read_players(space.folder)
-    broken = breaches(space, space.plan, now.date())
-    return (*opening.problems, *names, *faults, *relocate(found, files.season_sources), *broken)
-
-
-def breaches(space: Workspace, plan: Plan | None, today: dt.date) -> tuple[Problem, ...]:
-    """Return what the referee finds in a plan as problems of its file; none without a plan.
-
-    Once practices are recorded, the past is theirs and is not judged; what was recorded after the
-    plan was made is one warning, for then another plan is due.
-    """
-    if plan is None:
-        return ()
-    past = open_from(space.record, today) if space.record.practices else None
-    verdict = judge(plan, space.season, space.library, space.gym, past)
-    file = str(space.folder / PLAN_FILE)
-    since = sum(saved.at > plan.made for saved in space.record.practices)
-    if verdict.breaches and since:
-        says = "the plan does not follow yet what was recorded after it was made"
-        way_out = "see what would change, and write it, with `curriculum plan`"
-        return (Problem(file, 0, "", says, counted(since, "practice"), way_out, "warning"),)
-    way_out = "make the plan anew with `curriculum plan`, or undo the edit"
-    return tuple(
-        Problem(file, 0, breach.rule, breach.says, "", way_out) for breach in verdict.breaches
-    )
 
 
 def _present_plan(folder: Path, *, ignore_plan: bool) -> tuple[Plan | None, tuple[Problem, ...]]:

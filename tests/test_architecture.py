@@ -25,6 +25,7 @@ ROWS: tuple[tuple[str, ...], ...] = (
     ("outputs",),
     (
         "workspace",
+        "inspection",
         "planning",
         "inquiry",
         "publish",

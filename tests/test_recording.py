@@ -7,6 +7,7 @@ import pytest
 
 from curriculum.files.players import read_players
 from curriculum.graph import Node
+from curriculum.inspection import check_folder
 from curriculum.models.record import Entry, Saved
 from curriculum.planning import keep, make_plan
 from curriculum.problems import FaultyInputError
@@ -19,7 +20,7 @@ from curriculum.recording import (
     keep_entry,
     submissions,
 )
-from curriculum.workspace import Workspace, check_folder, open_season
+from curriculum.workspace import Workspace, open_season
 from tests.record_season import write_season
 
 NOW = dt.datetime(2027, 1, 16, 12, 0, tzinfo=dt.UTC)

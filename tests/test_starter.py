@@ -7,6 +7,7 @@ import pytest
 
 from curriculum.files.library import read_library
 from curriculum.files.shipped import shipped
+from curriculum.inspection import check_folder
 from curriculum.models.season import Weekday
 from curriculum.models.skills import Library
 from curriculum.outputs.season_file import season_text
@@ -21,7 +22,7 @@ from curriculum.starter import (
     season_of,
     zones_of,
 )
-from curriculum.workspace import check_folder, open_season
+from curriculum.workspace import open_season
 
 NOW = dt.datetime(2027, 1, 5, 9, tzinfo=dt.UTC)
 DEMOS = sorted(

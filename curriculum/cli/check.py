@@ -12,9 +12,9 @@ from curriculum.cli.common import (
     show,
     show_json,
 )
+from curriculum.inspection import check_folder
 from curriculum.outputs.terminal.problems import problems_view
 from curriculum.problems import errors
-from curriculum.workspace import check_folder
 
 
 @click.command()
