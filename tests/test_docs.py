@@ -4,15 +4,18 @@ import os
 import re
 import subprocess
 import sys
+import tomllib
 from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
 
 from curriculum.cli.main import COMMANDS, cli
+from tests.test_architecture import ROWS
 
 ROOT = Path(__file__).parent.parent
 README = ROOT / "README.md"
+DEVELOPERS = ROOT / "DEVELOPERS.md"
 EXAMPLE = re.compile(r"^```console\n(.*?)^```$", re.MULTILINE | re.DOTALL)
 SETUP = re.compile(r"^```sh\n(.*?)\n```$", re.MULTILINE | re.DOTALL)
 LEFT_OUT = "..."
@@ -132,3 +135,33 @@ def test_ci_runs_the_readmes_test_command() -> None:
 
     assert len(commands) == 2
     assert commands[1] in (ROOT / ".ci" / "run").read_text(encoding="utf-8")
+
+
+def column(table: str) -> list[str]:
+    """Return the names in one column of a table of DEVELOPERS.md, found by its heading."""
+    text = DEVELOPERS.read_text(encoding="utf-8")
+    head = next(line for line in text.splitlines() if line.startswith("|") and table in line)
+    place = [cell.strip() for cell in head.split("|")].index(table)
+    rows = text[text.index(head) :].split("\n\n")[0].splitlines()[2:]
+    return [row.split("|")[place] for row in rows]
+
+
+def test_developers_see_the_table_that_is_held() -> None:
+    """The table of import order is the one that the tests hold, row by row."""
+    written = [set(re.findall(r"\w+", row)) for row in column("modules")]
+
+    assert written == [set(row) for row in ROWS]
+
+
+def test_every_dependency_has_its_reason() -> None:
+    """What is installed for the program, extras included, stands in the table, and nothing else."""
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    extras = project["optional-dependencies"]
+    wanted = project["dependencies"] + [
+        one for extra in extras for one in extras[extra] if extra != "test"
+    ]
+
+    named = [re.findall(r"[a-z0-9-]+", re.sub("`.*?`", "", row)) for row in column("library")]
+    assert sorted(name for row in named for name in row) == sorted(
+        re.split("[>=<]", one)[0] for one in wanted
+    )
