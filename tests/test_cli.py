@@ -1,6 +1,9 @@
 """The command line as a coach meets it: what it prints, what it writes, how it ends."""
 
 import json
+import os
+import subprocess
+import sys
 from pathlib import Path
 
 import jsonschema
@@ -248,6 +251,21 @@ def test_every_view_has_data(line: Line, demo: Path, option: tuple[str, ...]) ->
     line("plan", demo, *QUICK)
 
     assert json.loads(line("show", demo, *option, "--json").out)
+
+
+def test_signs_that_a_code_page_lacks_end_nothing(line: Line, demo: Path) -> None:
+    """A chart in an encoding without its signs shows question marks in their places."""
+    assert line("plan", demo, *QUICK).code == 0
+
+    done = subprocess.run(
+        [sys.executable, "-m", "curriculum", "show", str(demo), "--chart"],
+        capture_output=True,
+        env=os.environ | {"PYTHONIOENCODING": "cp1252"},
+        cwd=Path(__file__).parent.parent,
+        check=True,
+    )
+
+    assert "? taught to the last stage asked  ? review" in done.stdout.decode("cp1252")
 
 
 def test_help_names_every_format(line: Line) -> None:

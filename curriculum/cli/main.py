@@ -2,6 +2,8 @@
 
 import gc
 import importlib
+import io
+import os
 import sys
 
 import click
@@ -70,12 +72,28 @@ def cli() -> None:
     """
 
 
+def settle_output() -> None:
+    """Write UTF-8 to pipes and files, whatever the system's own code page is.
+
+    Where somebody set another encoding, and on a terminal that lacks a sign, a question mark stands
+    for what cannot be shown.
+    """
+    for stream in (sys.stdout, sys.stderr):
+        if not isinstance(stream, io.TextIOWrapper):
+            continue
+        if stream.isatty() or "PYTHONIOENCODING" in os.environ:
+            stream.reconfigure(errors="replace")
+        else:
+            stream.reconfigure(encoding="utf-8")
+
+
 def run() -> None:
     """Run the command line and leave with its exit code.
 
     Neither faulty input nor a file that the system refuses is a traceback.
     """
     gc.set_threshold(YOUNG_OBJECTS)
+    settle_output()
     try:
         code = cli(standalone_mode=False)
     except FaultyInputError as fault:
