@@ -62,6 +62,11 @@ def _boxes(printed: Printed) -> list[tuple[float, float, list[Word]]]:
     return found
 
 
+def words_of(printed: Printed) -> list[Word]:
+    """Return the words of all pages with their places."""
+    return [word for _, _, words in _boxes(printed) for word in words]
+
+
 def outside(printed: Printed) -> list[Word]:
     """Return the words that leave the printable part of their page."""
     return [

@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
 from io import BytesIO
+from itertools import product
 from pathlib import Path
 from typing import Any
 
@@ -24,7 +25,7 @@ from curriculum.outputs.pdf.typeset import FONTS, Paper, Printed
 from curriculum.practice.chart import ChartRow, chart
 from curriculum.practice.skillmap import skill_map
 from curriculum.problems import Problem
-from tests.pdf_reading import MADE, outside, overlapping, pages, squeezed
+from tests.pdf_reading import MADE, outside, overlapping, pages, squeezed, words_of
 from tests.sample_drills import DRILLS, drilled
 from tests.sample_plan import GYM, LIBRARY, PLAN, SEASON, sheet
 
@@ -144,6 +145,26 @@ def test_long_names_are_shortened_and_stay_inside(name: str, paper: Paper) -> No
     assert len(pages(printed)) == 1
     assert "…" in pages(printed)[0]
     assert (outside(printed), overlapping(printed)) == ([], [])
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_dates_stand_beside_the_rings_of_their_signs(paper: Paper) -> None:
+    """With eight months, three across, no ring round a gym time's sign touches the date.
+
+    A sign is 0.7 of its ring, and poppler gives a letter a box of 1.2 times its size.
+    """
+    frame = SEASON.season.model_copy(update={"end": dt.date(2027, 8, 31)})
+    printed = families_pdf(PLAN, SEASON.model_copy(update={"season": frame}), MADE, paper)
+    words = words_of(printed)
+    gaps = []
+    for day, sign in product(words, words):
+        across, down = sign.left - day.right, abs(sign.top + sign.bottom - day.top - day.bottom)
+        if day.text.isdigit() and sign.text in {"1", "2"} and 0 < across < 8 and down < 4:
+            ring = (sign.bottom - sign.top) / 1.2 / 0.7
+            gaps.append((sign.left + sign.right) / 2 - ring / 2 - day.right)
+
+    assert len(gaps) > 10
+    assert min(gaps) > 0.5
 
 
 @pytest.mark.parametrize("name", PRINTS)
