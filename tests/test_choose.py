@@ -35,6 +35,32 @@ def test_balls_limit_the_groups() -> None:
     )
 
 
+def test_groups_in_which_nobody_gets_many_more_turns_go_first() -> None:
+    """Ten on eight stations: five pairs with 20 turns each, not two pairs beside six with 40."""
+    slalom = drill(
+        "1 cut left-wing",
+        id="slalom",
+        spots=("1 top", "line back"),
+        rotation=("1 line", "line 1"),
+        players=(1, 5),
+        balls=0,
+        baskets=0,
+        places=2,
+        seconds=6,
+    )
+
+    assert choose([slalom], 10, 4, 10, 2, 4, "unopposed").sentence == (
+        "5 pairs: 20 repetitions each, 50 % waiting; one group: 4 and 90 %"
+    )
+
+
+def test_many_groups_are_told_by_their_smallest_and_largest() -> None:
+    """Sixteen on five stations: nobody reads 4, 3, 3, 3 and 3."""
+    found = choose([LINE_OF_TWO], 16, 5, 16, 2, 8, "unopposed")
+
+    assert found.sentence.startswith("5 groups of 3 or 4: ")
+
+
 def test_players_share_the_balls_of_a_drill_that_each_does_alone() -> None:
     """24 repetitions of 20 s: with six balls for ten four pairs get 12 each, two players 24."""
     alone = drill(
