@@ -15,8 +15,10 @@ UNREADABLE = "nan"
 WORD = re.compile(r"[^\s\[\]{}\"'#=,][^\[\]{}\"'#=]*")
 
 _PIECE = re.compile(rf"{STRING}|[\[\]{{}},]|[^\[\]{{}},\"']+|.")
-_ENTRY = re.compile(rf"(?P<key>{KEY}(?:\s*\.\s*{KEY})*)\s*(?P<sign>=?|:)\s*(?P<value>.*)")
+_ENTRY = re.compile(rf"(?P<key>{KEY}(?:\s*\.\s*{KEY})*)\s*(?P<sign>[=:]?)\s*(?P<value>.*)")
 _TWO_PAIRS = re.compile(rf"(?P<first>{STRING}|[^\s\"'{{}}\[\]]+)\s+(?P<second>{KEY}\s*=.*)")
+_DEEPEST = 6
+"""Brackets around a value that is still looked into; the formats of this program need three."""
 _SHORT = 64
 """Signs of a value that a message can hold whole."""
 
@@ -42,13 +44,16 @@ class Mended:
         return self.way_out or f"write {whole if plain else self.part or whole}"
 
 
-def mended(value: str) -> Mended:
-    """Return a value as TOML wants it, with what is wrong with it."""
+def mended(value: str, depth: int = 0) -> Mended:
+    """Return a value as TOML wants it, with what is wrong with it.
+
+    depth: of brackets around it; what stands too deep is left as it is.
+    """
     value = value.strip()
-    if _is_sound(value):
+    if depth > _DEEPEST or _is_sound(value):
         return Mended(value)
     if value[:1] in ("[", "{"):
-        return _inside(value)
+        return _inside(value, depth + 1)
     if found := correction(value):
         line = found.instead[0] if found.instead else UNREADABLE
         return Mended(line, found.says, value, found.way_out, line)
@@ -60,12 +65,12 @@ def mended(value: str) -> Mended:
     return Mended(value)
 
 
-def mended_items(inside: str, *, pairs: bool) -> Mended:
+def mended_items(inside: str, *, pairs: bool, depth: int = 0) -> Mended:
     """Return the values of a list, or the pairs of a table in braces, without their brackets."""
     texts = list(_split(inside))
     if not pairs and not texts[-1].strip():
         texts.pop()
-    items = [_item(text, pairs=pairs) for text in texts]
+    items = [_item(text, pairs=pairs, depth=depth) for text in texts]
     whole = ", ".join(item.line for item in items if item.line)
     wrong = next((item for item in items if item.says), Mended(""))
     return Mended(whole, wrong.says, wrong.found, wrong.way_out, wrong.part)
@@ -83,11 +88,11 @@ def _is_sound(value: str) -> bool:
     return True
 
 
-def _inside(value: str) -> Mended:
+def _inside(value: str, depth: int) -> Mended:
     """Return a list or a table in braces, closed and with everything in it set right."""
     close = {"[": "]", "{": "}"}[value[0]]
     closed = value.endswith(close)
-    inside = mended_items(value[1:].removesuffix(close), pairs=close == "}")
+    inside = mended_items(value[1:].removesuffix(close), pairs=close == "}", depth=depth)
     line = f"{value[0]}{inside.line}{close}"
     if inside.says or closed:
         return Mended(line, inside.says, inside.found, inside.way_out, inside.part)
@@ -108,24 +113,23 @@ def _split(inside: str) -> Iterator[str]:
     yield text
 
 
-def _item(text: str, *, pairs: bool) -> Mended:
+def _item(text: str, *, pairs: bool, depth: int) -> Mended:
     text = text.strip()
     if not text:
         return Mended("", "a comma stands where nothing follows", ",", "delete the comma")
     if not pairs:
-        return mended(text)
+        return mended(text, depth)
     found = _ENTRY.fullmatch(text)
     if found is None or not found["value"]:
         return Mended("", "this cannot be read", text, "write it as key = value, or delete it")
     key, value = found["key"], found["value"]
     if found["sign"] != "=":
         says = "an = stands between a key and its value"
-        return _instead(text, f"{key} = {mended(value).line}", says)
+        return _instead(text, f"{key} = {mended(value, depth).line}", says)
     two = _TWO_PAIRS.fullmatch(value)
     if two and _is_sound(two["first"]):
-        line = f"{key} = {two['first']}, {_item(two['second'], pairs=True).line}"
+        line = f"{key} = {two['first']}, {_item(two['second'], pairs=True, depth=depth).line}"
         return _instead(text, line, "a comma is missing between two keys in braces")
-    right = mended(value)
-    return Mended(
-        f"{key} = {right.line}", right.says, right.found, right.way_out, f"{key} = {right.part}"
-    )
+    right = mended(value, depth)
+    part = right.part if value[0] in "[{" else f"{key} = {right.part}"
+    return Mended(f"{key} = {right.line}", right.says, right.found, right.way_out, part)
