@@ -268,6 +268,27 @@ def test_signs_that_a_code_page_lacks_end_nothing(line: Line, demo: Path) -> Non
     assert "? taught to the last stage asked  ? review" in done.stdout.decode("cp1252")
 
 
+def test_a_what_if_has_data_and_writes_nothing(line: Line, demo: Path) -> None:
+    """Data hold what changes, what is to be noted and the plan that would be."""
+    assert line("plan", demo, *QUICK).code == 0
+    before = (demo / "plan.json").read_bytes()
+
+    ended = line("plan", demo, *QUICK, "--what-if", "no 2027-02-10", "--json")
+    found = json.loads(ended.out)
+
+    assert [each["was"] for each in found["changes"]["practices"]] == [
+        "Wed 10 Feb 17:30, north-gym"
+    ]
+    assert found["notes"] == [
+        (
+            "Give and go live pinned to Wed 10 Feb counts for nothing: "
+            "no practice is held then any more"
+        )
+    ]
+    assert "2027-02-10" not in [each["date"] for each in found["plan"]["practices"]]
+    assert (demo / "plan.json").read_bytes() == before
+
+
 def test_help_names_every_format(line: Line) -> None:
     """Whoever looks for a format finds its name."""
     words = set(line("schema", "--help").out.replace(",", " ").replace(".", " ").split())

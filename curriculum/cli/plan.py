@@ -19,12 +19,14 @@ from curriculum.cli.common import (
 )
 from curriculum.cli.progress import watching
 from curriculum.inquiry import outlook_of, what_if
+from curriculum.outputs.tables import as_data
 from curriculum.outputs.terminal.clash import clash_view, risks_view
 from curriculum.outputs.terminal.problems import difference_view
 from curriculum.outputs.terminal.render import say
 from curriculum.outputs.terminal.season import season_view
 from curriculum.outputs.terminal.whatif import what_if_view
 from curriculum.planning import Planned, keep, make_plan
+from curriculum.practice.difference import in_words
 from curriculum.schedule.effort import Effort
 from curriculum.whatif.forms import FORMS
 from curriculum.workspace import PLAN_FILE, Workspace
@@ -134,7 +136,15 @@ def _what_if(
     plan = planned(space)
     outcome = what_if(space, plan, texts, now=now, today=today, effort=effort)
     if as_json:
-        show_json(outcome.plan.model_dump(mode="json", by_alias=True))
+        risks = outcome.outlook.risks
+        words = in_words(outcome.difference, plan, outcome.plan, space.library, risks)
+        show_json(
+            {
+                "changes": as_data(words),
+                "notes": list(outcome.notes),
+                "plan": outcome.plan.model_dump(mode="json", by_alias=True),
+            }
+        )
     else:
         show(what_if_view(texts, outcome, plan, space.library))
     return 1 if outcome.plan.status == "partial" else 0
