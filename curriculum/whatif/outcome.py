@@ -4,6 +4,7 @@ import datetime as dt
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from curriculum.graph import Node
 from curriculum.gym.practices import Gym
 from curriculum.models.plan import Plan
 from curriculum.models.season import Season
@@ -54,17 +55,19 @@ def tried(
     today = setting.today
     before = outlook(setting.season, library, setting.gym, now, present, today)
     would_be = outlook(season, library, gym, after.workload, plan, today)
+    risky, still = _stages(before), _stages(would_be)
+    # What was not looked into is not called safe.
+    still = still if would_be.checked == would_be.remaining else still | risky
     return Outcome(
         plan=plan,
-        difference=difference(
-            present,
-            plan,
-            [(risk.skill, risk.stage) for risk in before.risks],
-            [(risk.skill, risk.stage) for risk in would_be.risks],
-        ),
+        difference=difference(present, plan, risky, still),
         outlook=would_be,
         notes=tuple(dict.fromkeys(_notes(setting, season, gym))),
     )
+
+
+def _stages(found: Outlook) -> frozenset[Node]:
+    return frozenset((risk.skill, risk.stage) for risk in found.risks)
 
 
 def _notes(before: Setting, season: Season, gym: Gym) -> Iterator[str]:
