@@ -5,13 +5,14 @@ import json
 import os
 import shutil
 import sys
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
 from typing import Any, TypeVar
 
 import click
 from rich.console import RenderableType
 
+from curriculum.files.nearest import suggest
 from curriculum.models.plan import Plan
 from curriculum.outputs.terminal.render import render
 from curriculum.problems import FaultyInputError, Problem, as_data
@@ -123,6 +124,13 @@ def planned(space: Workspace) -> Plan:
             ]
         )
     return space.plan
+
+
+def in_library(name: str, names: Sequence[str], option: str) -> None:
+    """Refuse, as wrong usage of an option or argument, a name that the library does not have."""
+    if name not in names:
+        way_out = suggest(name, names, "`curriculum show --graph` lists all")
+        raise click.BadParameter(f"{name!r} is not in the library; {way_out}", param_hint=option)
 
 
 def warn(problems: Iterable[Problem]) -> None:

@@ -9,6 +9,7 @@ from rich.console import RenderableType
 
 from curriculum.cli.common import (
     clock_options,
+    in_library,
     json_option,
     moment,
     opened,
@@ -17,7 +18,6 @@ from curriculum.cli.common import (
     show,
     show_json,
 )
-from curriculum.files.nearest import suggest
 from curriculum.happened import open_from
 from curriculum.insight.absences import missed_introductions
 from curriculum.insight.load import load
@@ -89,7 +89,7 @@ def command(
         return
     parts = (plan, space.season, space.library)
     if skill is not None:
-        _known(skill, [each.id for each in space.library.skills], "--skill")
+        in_library(skill, [each.id for each in space.library.skills], "--skill")
         _out(as_json, lambda: skill_card(*parts, skill), lambda: skill_view(*parts, skill))
     elif strand is not None:
         name = _strand(space, strand)
@@ -123,18 +123,12 @@ def _out(as_json: bool, data: Callable[[], object], view: Callable[[], Renderabl
         show(view())
 
 
-def _known(name: str, names: list[str], option: str) -> None:
-    if name not in names:
-        way_out = suggest(name, tuple(names), "`curriculum show --graph` lists all")
-        raise click.BadParameter(f"{name!r} is not in the library; {way_out}", param_hint=option)
-
-
 def _strand(space: Workspace, wanted: str) -> str:
     names = sorted({skill.strand for skill in space.library.skills})
     for name in names:
         if name.lower() == wanted.lower():
             return name
-    _known(wanted, names, "--strand")
+    in_library(wanted, names, "--strand")
     return wanted
 
 

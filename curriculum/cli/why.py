@@ -9,6 +9,7 @@ import click
 from curriculum.cli.common import (
     DateType,
     clock_options,
+    in_library,
     json_option,
     moment,
     opened,
@@ -17,7 +18,6 @@ from curriculum.cli.common import (
     show,
     show_json,
 )
-from curriculum.files.nearest import suggest
 from curriculum.inquiry import why_about
 from curriculum.models.skills import STAGES, Stage
 from curriculum.outputs.tables import as_data
@@ -48,10 +48,7 @@ def command(
     at = moment(now)
     space = opened(season, at)
     plan = planned(space)
-    ids = tuple(each.id for each in space.library.skills)
-    if skill not in ids:
-        way_out = suggest(skill, ids, "`curriculum show --graph` lists all")
-        raise click.BadParameter(f"{skill!r} is not in the library; {way_out}", param_hint="SKILL")
+    in_library(skill, [each.id for each in space.library.skills], "SKILL")
     found = why_about(space, plan, skill, cast("Stage | None", stage), date, today or at.date())
     if as_json:
         show_json(as_data(found))
