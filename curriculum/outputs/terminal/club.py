@@ -252,7 +252,7 @@ def _dangers(page: ClubPage) -> Iterator[RenderableType]:
 
 def _lesson(lesson: Lesson) -> RenderableType:
     court = f", court {lesson.number}" if lesson.number else ""
-    table = grid(11, 16, 10, None)
+    table = grid(11, 16, 14, None)
     table.add_row(
         say(lesson.hours),
         say(lesson.team),
