@@ -26,6 +26,7 @@ from curriculum.ledger import Ledger
 from curriculum.models.record import Entry
 from curriculum.problems import FaultyInputError
 from curriculum.records.database import open_record, record_practice
+from curriculum.store import not_written, write_atomic
 from tests.test_club_reading import DEMO
 
 NOW = dt.datetime(2026, 9, 1, tzinfo=dt.UTC)
@@ -66,6 +67,29 @@ def test_a_pool_plans_what_one_process_plans(folder: Path, tmp_path: Path) -> No
     assert {team: each.digest for team, each in one.items()} == {
         team: each.digest for team, each in two.items()
     }
+
+
+def test_a_plan_that_cannot_be_written_stops_no_other(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The team is told with what the system says; the next run tries it again."""
+
+    def refuse(path: Path, data: bytes) -> None:
+        if path.parent.name == TEAMS[0]:
+            raise FaultyInputError([not_written(path, PermissionError(13, "Permission denied"))])
+        write_atomic(path, data)
+
+    with monkeypatch.context() as patched:
+        patched.setattr(run, "write_atomic", refuse)
+        first = plan(folder)
+
+    assert {team: each.state for team, each in first.items()} == {
+        TEAMS[0]: "faulty",
+        TEAMS[1]: "planned",
+        TEAMS[2]: "planned",
+    }
+    assert "cannot be written: permission denied" in first[TEAMS[0]].problems[0]
+    assert plan(folder)[TEAMS[0]].state == "planned"
 
 
 def test_a_cluster_plans_what_one_process_plans(folder: Path, tmp_path: Path) -> None:
