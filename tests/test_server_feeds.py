@@ -12,10 +12,14 @@ import pytest
 from starlette.testclient import TestClient
 
 from curriculum import ledger
+from curriculum.handouts.calendars import calendar_file
+from curriculum.handouts.told import mark_as_told
+from curriculum.ledger import read_ledger
 from curriculum.outputs.ical.feed import calendar_bytes
 from curriculum.outputs.ical.lint import lint
 from curriculum.server import addresses, feeds
-from tests.server_cases import CHILD, NOW, SEASON, Served, held, post
+from curriculum.workspace import LEDGER_FILE
+from tests.server_cases import CHILD, NOW, SEASON, Served, held, opened, plan_in, post
 
 
 @pytest.fixture
@@ -329,6 +333,38 @@ def test_a_ledger_that_cannot_be_written_sends_nothing_new(
     monkeypatch.setattr(ledger, "write_ledger", full)
 
     assert phone.get(address(served)).status_code == 503
+
+
+def told_in(served: Served) -> dict[str, int]:
+    """Return how many entries each feed has shown, by the ledger."""
+    ledger, problems = read_ledger(served.folder / LEDGER_FILE, "kestrel-quay-test-2027", NOW, 1)
+    assert problems == ()
+    return {name: len(entries) for name, entries in ledger.feeds.items()}
+
+
+def test_a_command_that_publishes_meanwhile_loses_nothing(
+    served: Served, phone: TestClient, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The command line publishes while the server makes a calendar: the ledger knows of both."""
+    path = address(served)
+    before = served.site.opening()
+    space = opened(served.folder)
+    calendar_file(space, plan_in(served.folder), "coach", NOW)
+    monkeypatch.setattr(served.site, "opening", lambda: before)
+
+    assert phone.get(path).status_code == 200
+    assert told_in(served) == {"coach": 11, "families": 11}
+
+
+def test_two_commands_at_once_lose_nothing(served: Served) -> None:
+    """Each has opened the folder before the other published: the ledger knows of both."""
+    first, second = opened(served.folder), opened(served.folder)
+    plan = plan_in(served.folder)
+    calendar_file(first, plan, "coach", NOW)
+    calendar_file(second, plan, "families", NOW)
+    mark_as_told(second)
+
+    assert told_in(served) == {"coach": 11, "families": 11}
 
 
 def test_robots_may_fetch_calendars_alone(phone: TestClient) -> None:
