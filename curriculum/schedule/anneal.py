@@ -25,9 +25,9 @@ class Phase:
 
 
 PHASES = (
-    Phase(0.3, 0, 300.0, 50.0, reviews=False),
-    Phase(0.2, 4, 200.0, 20.0, reviews=False),
-    Phase(0.5, -1, 100.0, 8.0, reviews=True),
+    Phase(0.1, 0, 300.0, 50.0, reviews=False),
+    Phase(0.05, 4, 200.0, 20.0, reviews=False),
+    Phase(0.85, -1, 300.0, 2.5, reviews=True),
 )
 """Goals first, without reviews, so that nothing competes with them; comfort last."""
 
@@ -76,34 +76,28 @@ def anneal(
     decoder: Decoder,
     order: Sequence[int],
     tries: int,
-    runs: int,
     seed: int,
     report: Report | None = None,
 ) -> Found:
-    """Search in phases; the first phases `runs` times from different seeds, the best goes on."""
+    """Search in phases, each from the best order of the one before."""
     count = len(decoder.instance.minutes)
-    jobs = [item for item in order if item < count]
     best = Found(tuple(order), decoder.value(decoder.decode(order)), 0)
+    items: Sequence[int] = [item for item in order if item < count]
+    search = Search(decoder, seed)
     tried = 0
-    for run in range(runs):
-        items: Sequence[int] = jobs
-        search = Search(decoder, seed * 1000 + run)
-        for phase in PHASES:
-            items = with_reviews(decoder, items) if phase.reviews else items
-            strict = phase.strict if phase.strict >= 0 else len(best.value) - 1
-            told = _told(report, tried, best.value, phase)
-            share = int(tries * phase.share / runs)
-            found = search.run(items, share, told, phase.warm, phase.cold, strict)
-            tried += found.tried
-            items = found.order
-            if found.interrupted:
-                break
-        whole = items if len(items) > len(jobs) else with_reviews(decoder, items)
-        value = decoder.value(decoder.decode(whole))
-        if value < best.value:
-            best = Found(tuple(whole), value, tried)
+    for phase in PHASES:
+        items = with_reviews(decoder, items) if phase.reviews else items
+        strict = phase.strict if phase.strict >= 0 else len(best.value) - 1
+        told = _told(report, tried, best.value, phase)
+        found = search.run(items, int(tries * phase.share), told, phase.warm, phase.cold, strict)
+        tried += found.tried
+        items = found.order
         if found.interrupted:
             break
+    whole = items if len(items) > count else with_reviews(decoder, items)
+    value = decoder.value(decoder.decode(whole))
+    if value < best.value:
+        best = Found(tuple(whole), value, tried)
     return Found(best.order, best.value, tried, found.interrupted)
 
 

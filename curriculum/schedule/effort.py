@@ -10,14 +10,12 @@ Effort = Literal["quick", "normal", "long"]
 class Budget:
     """What one solve may spend.
 
-    tries: orders that the local search tries, in all its runs. runs: searches from different
-    seeds, of which the best is taken. exact: deterministic units of exact search (one is about a
-    second's work) for plans and for proofs of goals; 0 never imports OR-Tools. proof: units for
-    closing a small season. columns: the size up to which a relaxation is solved.
+    tries: orders that the local search tries. exact: deterministic units of exact search (one is
+    about a second's work) for plans and for proofs of goals; 0 never imports OR-Tools. proof: units
+    for closing a small season. columns: the size up to which a relaxation is solved.
     """
 
     tries: int
-    runs: int = 1
     exact: float = 0.0
     proof: float = 0.0
     columns: int = 0
@@ -28,6 +26,6 @@ FULL_SIZE = 60
 
 BUDGETS: dict[Effort, Budget] = {
     "quick": Budget(tries=2_500),
-    "normal": Budget(tries=16_000, runs=2, exact=2.0, proof=5.0, columns=12_000),
-    "long": Budget(tries=90_000, runs=3, exact=20.0, proof=150.0, columns=60_000),
+    "normal": Budget(tries=16_000, exact=2.0, proof=5.0, columns=12_000),
+    "long": Budget(tries=200_000, exact=20.0, proof=150.0, columns=60_000),
 }

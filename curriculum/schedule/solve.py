@@ -146,9 +146,7 @@ class _Solve:
             self.plan, self.interrupted = settled.plan, settled.interrupted
             self.tried += settled.tried
         else:
-            found = anneal(
-                started.decoder, started.order, tries, self.budget.runs, self.seed, report
-            )
+            found = anneal(started.decoder, started.order, tries, self.seed, report)
             self.tried += found.tried
             self.interrupted = found.interrupted
             self.plan = started.decoder.timetable(started.decoder.decode(found.order))

@@ -22,9 +22,6 @@ PHASES = ((0.4, 0, 400_000.0, 50_000.0), (0.6, 4, 100_000.0, 1_000.0))
 GOALS = 4
 """Entries of a value that come before changes: pins, must-goals, days late, should-goals."""
 
-FRESH = 5
-"""One try in so many goes into planning afresh, in case the known plan cannot be kept."""
-
 
 @dataclass(frozen=True)
 class Settled:
@@ -38,21 +35,22 @@ class Settled:
 def settle(tables: Tables, started: Started, tries: int, seed: int) -> Settled:
     """Change the former plan as little as goals allow.
 
-    A plan made afresh shows which goals can be had; where it keeps more of them, its order is
-    searched too, since a goal outweighs any number of changes.
+    Where goals are missed for it, a plan made afresh shows whether they could be had; then its
+    order is searched too, since a goal outweighs any number of changes.
     """
     instance = tables.instance
     decoder = Decoder(tables, started.decoder.fixed, sticky=True)
-    fresh = anneal(started.decoder, started.order, tries // FRESH, 1, seed)
     found = _searched(decoder, known_order(instance), tries, seed)
     plans = [decoder.timetable(decoder.decode(found.order))]
-    tried, interrupted = fresh.tried + found.tried, fresh.interrupted or found.interrupted
-    if fresh.value[:GOALS] < found.value[:GOALS]:
-        plans.append(started.decoder.timetable(started.decoder.decode(fresh.order)))
-        if not interrupted:
-            again = _searched(decoder, fresh.order, tries, seed)
+    tried, interrupted = found.tried, found.interrupted
+    if any(found.value[:GOALS]) and not interrupted:
+        fresh = anneal(started.decoder, started.order, tries, seed)
+        tried, interrupted = tried + fresh.tried, fresh.interrupted
+        if fresh.value[:GOALS] < found.value[:GOALS]:
+            plans.append(started.decoder.timetable(started.decoder.decode(fresh.order)))
+            again = _searched(decoder, fresh.order, 0 if interrupted else tries, seed)
             plans.append(decoder.timetable(decoder.decode(again.order)))
-            tried, interrupted = tried + again.tried, again.interrupted
+            tried, interrupted = tried + again.tried, interrupted or again.interrupted
     finished = [with_expected_reviews(tables, plan) for plan in plans]
     best = min(finished, key=lambda plan: _value(instance, plan))
     return Settled(best, tried, interrupted)

@@ -45,12 +45,12 @@ def budget_for(instance: Instance, seconds: float) -> Budget:
     """Return a budget that takes about so many seconds on this machine."""
     started = best_rule(tables_of(instance))
     tries = 400
-    _, spent = timed(partial(anneal, started.decoder, started.order, tries, 1, 0))
+    _, spent = timed(partial(anneal, started.decoder, started.order, tries, 0))
     rate = tries / max(spent, 1e-6)
     exact = 0.0 if seconds < 2 else 0.3 * seconds
     share = 0.9 if seconds < 2 else 0.6
     scale = FULL_SIZE**2 / min(started.decoder.items, FULL_SIZE) ** 2
-    return Budget(tries=int(rate * seconds * share * scale), runs=1, exact=exact)
+    return Budget(tries=int(rate * seconds * share * scale), exact=exact)
 
 
 def say(value: Tiers | None) -> str:

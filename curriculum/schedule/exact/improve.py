@@ -20,7 +20,7 @@ from curriculum.schedule.timetable import Tiers, Timetable, tiers
 SMALL = 6_000
 """Columns up to which a season is searched as a whole."""
 
-SHARES: dict[Mode, float] = {"plain": 0.15, "improve": 0.25, "prove": 0.6}
+SHARES: dict[Mode, float] = {"improve": 0.2, "prove": 0.8}
 """How the effort to close a small season is shared out."""
 
 Stage = Literal["polish", "proof"]
