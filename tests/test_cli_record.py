@@ -210,7 +210,7 @@ def test_progress_and_load_are_shown(line: Line, home: Path) -> None:
     far, missed = json.loads(line("show", home, "--progress", "--json", *MIDDAY).out)
     hours = json.loads(line("show", home, "--load", "--json", *MIDDAY).out)
 
-    assert "1 of 2 past practices recorded. 1 count as held as planned." in page
+    assert "1 of 2 past practices recorded. 1 counts as held as planned." in page
     assert far["recorded"] == {
         "past": 2,
         "recorded": 1,
