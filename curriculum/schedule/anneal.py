@@ -26,8 +26,8 @@ class Phase:
 
 PHASES = (
     Phase(0.1, 0, 300.0, 50.0, reviews=False),
-    Phase(0.05, 4, 200.0, 20.0, reviews=False),
-    Phase(0.85, -1, 300.0, 2.5, reviews=True),
+    Phase(0.1, 4, 200.0, 20.0, reviews=False),
+    Phase(0.8, -1, 200.0, 2.5, reviews=True),
 )
 """Goals first, without reviews, so that nothing competes with them; comfort last."""
 

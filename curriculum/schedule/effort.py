@@ -25,7 +25,7 @@ FULL_SIZE = 60
 """Items (jobs and skills) from which on a search gets all its effort; smaller seasons need less."""
 
 BUDGETS: dict[Effort, Budget] = {
-    "quick": Budget(tries=2_500),
+    "quick": Budget(tries=4_000),
     "normal": Budget(tries=16_000, exact=2.0, proof=5.0, columns=12_000),
     "long": Budget(tries=200_000, exact=20.0, proof=150.0, columns=60_000),
 }
