@@ -146,21 +146,3 @@ def longest_chain(graph: StageGraph, weight: Mapping[Node, int]) -> tuple[Node, 
     while (lead := best[chain[-1]][1]) is not None:
         chain.append(lead)
     return tuple(reversed(chain))
-
-
-def skill_needs(library: Library) -> "nx.DiGraph[str]":
-    """Return the direct needs between skills, without those that follow from others.
-
-    An arc leads from the needed skill to the one that needs it; raises
-    networkx.NetworkXError when the needs of whole skills run in a circle.
-    """
-    graph: nx.DiGraph[str] = nx.DiGraph()
-    graph.add_nodes_from(skill.id for skill in library.skills)
-    known = frozenset(graph)
-    for skill in library.skills:
-        for _, need in _bound_needs(skill):
-            needed, _ = split_need(need)
-            if needed in known and needed != skill.id:
-                graph.add_edge(needed, skill.id)
-    reduced: nx.DiGraph[str] = nx.transitive_reduction(graph)
-    return reduced

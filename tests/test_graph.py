@@ -14,7 +14,6 @@ from curriculum.graph import (
     nearest_stage,
     order,
     ready,
-    skill_needs,
     split_need,
     stage_graph,
 )
@@ -258,16 +257,3 @@ def test_the_longest_chain_by_weight() -> None:
     assert longest_chain(graph, light) == (("a", u), ("b", u), ("c", u))
     assert longest_chain(graph, {**light, ("z", u): 3}) == (("a", u), ("z", u))
     assert longest_chain(stage_graph(library()), {}) == ()
-
-
-def test_direct_needs_of_whole_skills() -> None:
-    """A need that follows from others is left out; unknown skills and the skill itself are none."""
-    skills = library(
-        "a", skill("b", needs=("a",)), skill("c", needs=("a", "b", "nobody", "c@unopposed")), "z"
-    )
-    found = skill_needs(skills)
-
-    assert (sorted(found), sorted(found.edges)) == (
-        ["a", "b", "c", "z"],
-        [("a", "b"), ("b", "c")],
-    )

@@ -1,7 +1,7 @@
 """Read a club folder: the club, its curriculum and its weekly gym times, every fault located."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TypeVar
 
@@ -199,11 +199,6 @@ def _skills(curriculum: ClubCurriculum, library: Library, sources: SourceMap) ->
                 elif stage not in skills[name].stages:
                     has = ", ".join(skills[name].stages)
                     yield sources.problem(path, f"{name} has no stage {stage}", f"it has {has}")
-
-
-def without_slots(files: ClubFiles) -> ClubFiles:
-    """Return the folder as if no weekly gym times stood there yet."""
-    return replace(files, slots=ClubSlots())
 
 
 def slots_of(files: ClubFiles, team: str) -> tuple[TeamSlot, ...]:

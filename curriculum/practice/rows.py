@@ -25,8 +25,6 @@ Missed = Mapping[str, Sequence[str]]
 MOST_NAMES = 6
 """Names in one row; a longer list says how many more there are."""
 
-CALM = ("Walk, breathe, drink.", "Each player names one thing from today.")
-
 
 @dataclass(frozen=True)
 class Row:
