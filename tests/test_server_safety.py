@@ -2,7 +2,9 @@
 
 import re
 import stat
+import time
 from pathlib import Path
+from unittest.mock import Mock
 
 import pytest
 from starlette.routing import Route
@@ -10,7 +12,7 @@ from starlette.testclient import TestClient
 
 from curriculum.server import addresses, coaches, limits
 from curriculum.server.app import ROUTES
-from curriculum.server.guard import MOST_BYTES
+from curriculum.server.guard import HEADERS, MOST_BYTES
 from curriculum.server.keys import form_token, holds, tidy
 from curriculum.server.limits import Allowance, Limiter
 from tests.server_cases import CHILD, FIRST, NOW, Served, at_once, held, post, token
@@ -159,6 +161,37 @@ def test_sessions_outlive_a_restart_and_end_by_themselves(served: Served) -> Non
     served.clock.now += coaches.SESSION * 2
 
     assert browser.get("/session").json() == {"coach": None}
+
+
+def test_a_session_that_is_used_lasts_longer_than_its_first_days(served: Served) -> None:
+    """Each use makes it last anew, and the browser keeps its cookie as long."""
+    coach = served.coach()
+    for _ in range(2):
+        served.clock.now += coaches.SESSION * 0.9
+        assert coach.get("/session").json()["coach"] == "Morag"
+    jar = {cookie.name: cookie.expires or 0 for cookie in coach.cookies.jar}
+
+    assert jar["curriculum_session"] - time.time() > coaches.SESSION.total_seconds() * 2
+
+
+def test_an_answer_to_a_fault_is_as_guarded_as_any(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What breaks is said in a sentence, with the headers of every other answer."""
+    served = Served(tmp_path, public="https://team.example.org")
+    coach, browser = served.coach(), served.browser(loud=False)
+    monkeypatch.setattr(served.site, "opening", Mock(side_effect=RuntimeError("unforeseen")))
+    browser.cookies.update(coach.cookies)
+    answer, other = browser.get("/"), browser.get("/robots.txt")
+    guards = {*HEADERS, "Strict-Transport-Security"}
+
+    assert (answer.status_code, answer.text) == (
+        500,
+        "Something broke here. The log says what; try again.\n",
+    )
+    assert {name: answer.headers.get(name) for name in guards} == {
+        name: other.headers[name] for name in guards
+    }
 
 
 def test_pages_allow_no_inline_script_or_style(served: Served) -> None:

@@ -15,7 +15,7 @@ from starlette.types import Receive, Scope, Send
 from curriculum.server.clubsite import ClubSite
 from curriculum.server.endpoints import keyed, open_to_all
 from curriculum.server.feeds import Feeds
-from curriculum.server.guard import Guard
+from curriculum.server.guard import Guard, headers_of
 from curriculum.server.limits import Limiters
 from curriculum.server.pages import (
     calendars,
@@ -139,10 +139,16 @@ def _application(
     place: Place, routes: Sequence[BaseRoute], limiters: Limiters, *, guarded: bool
 ) -> Starlette:
     secure = (place.public or "").startswith("https:")
+
+    def broken(_: Request, __: Exception) -> Response:
+        # This answer is given outside the guard, which would else have set them.
+        words = "Something broke here. The log says what; try again.\n"
+        return PlainTextResponse(words, 500, headers_of(secure=secure))
+
     app = Starlette(
         routes=routes,
         middleware=[Middleware(Guard, secure=secure)] if guarded else [],
-        exception_handlers={HTTPException: _no_page, Exception: _broken},
+        exception_handlers={HTTPException: _no_page, Exception: broken},
     )
     app.state.place = place
     app.state.unknown = limiters.unknown
@@ -155,7 +161,3 @@ def _no_page(_: Request, fault: Exception) -> Response:
     status = fault.status_code if isinstance(fault, HTTPException) else 404
     words = {404: "There is no such page.", 405: "This page is not asked for like this."}
     return PlainTextResponse(f"{words.get(status, 'This cannot be done.')}\n", status)
-
-
-def _broken(_: Request, __: Exception) -> Response:
-    return PlainTextResponse("Something broke here. The log says what; try again.\n", 500)

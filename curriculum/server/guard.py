@@ -37,6 +37,12 @@ HEADERS = {
 }
 
 
+def headers_of(*, secure: bool) -> dict[str, str]:
+    """Return what every answer carries. secure: others reach this server through https."""
+    lasting = {"Strict-Transport-Security": "max-age=31536000"} if secure else {}
+    return {**HEADERS, **lasting}
+
+
 class TooLargeError(Exception):
     """A request's body is larger than any honest one."""
 
@@ -46,9 +52,7 @@ class Guard:
 
     def __init__(self, app: ASGIApp, *, secure: bool) -> None:
         self.app = app
-        self.headers = dict(HEADERS)
-        if secure:
-            self.headers["Strict-Transport-Security"] = "max-age=31536000"
+        self.headers = headers_of(secure=secure)
         self.pages, self.feeds = Limiter(PAGES), Limiter(FEEDS)
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:

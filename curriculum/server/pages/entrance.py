@@ -15,7 +15,11 @@ from curriculum.server.site import Site
 from curriculum.server.visits import RefusedError, Visit, base_path
 
 YEAR = 365 * 24 * 3600
-SESSION_DAYS = 60
+COOKIE_DAYS = 400
+"""How long a browser keeps the cookie: longer than any season.
+
+The server says when a session ends, for it lasts from its last use on.
+"""
 ANYWHERE = "anywhere"
 
 
@@ -41,7 +45,7 @@ def sign_in(visit: Visit) -> Response:
     if token is None:
         return visit.page("sign_in.html", 403, after=after, wrong=True)
     answer = visit.go(after)
-    set_cookie(answer, SESSION_COOKIE, token, visit.request, SESSION_DAYS)
+    set_cookie(answer, SESSION_COOKIE, token, visit.request, COOKIE_DAYS)
     return answer
 
 
