@@ -18,6 +18,7 @@ from curriculum.models.drills import (
     is_player,
 )
 from curriculum.problems import Problem
+from curriculum.wording import counted
 
 
 @dataclass
@@ -124,7 +125,7 @@ def _numbers(drill: Drill, floor: Floor) -> list[Problem]:
     defenders = sum(is_defender(who) for who in floor.at)
     if (attackers, defenders) != (drill.attackers, drill.defenders):
         says = (
-            f"{_counted(attackers, 'attacker')} and {_counted(defenders, 'defender')} "
+            f"{counted(attackers, 'attacker')} and {counted(defenders, 'defender')} "
             "stand on the court"
         )
         key, way_out = f"{drill.id}.numbers", f'write numbers = "{attackers}v{defenders}"'
@@ -140,11 +141,7 @@ def _numbers(drill: Drill, floor: Floor) -> list[Problem]:
         key, way_out = f"{drill.id}.coaches", f"write coaches = {coaches}"
         found.append(Problem("", 0, key, says, str(drill.coaches), way_out))
     if len(floor.holders) > drill.balls:
-        says = f"{_counted(len(floor.holders), 'ball')} in hand at the start"
+        says = f"{counted(len(floor.holders), 'ball')} in hand at the start"
         key, way_out = f"{drill.id}.balls", f"write balls = {len(floor.holders)} or more"
         found.append(Problem("", 0, key, says, str(drill.balls), way_out))
     return found
-
-
-def _counted(number: int, noun: str) -> str:
-    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
