@@ -142,6 +142,7 @@ def test_a_torn_plan_is_a_problem_not_a_crash(line: Line, demo: Path) -> None:
     ("words", "says"),
     [
         (("plan", "--today", "yesterday"), "write it like 2027-01-20"),
+        (("plan", "--now", "0001-01-01T00:00+14:00"), "write it like 2027-01-05T09:00"),
         (("show", "--week", "0"), "Invalid value for '--week'"),
         (("show", "--chart", "--graph"), "choose one of"),
         (("new",), "Missing argument 'FOLDER'"),
@@ -156,6 +157,18 @@ def test_wrong_usage_ends_with_two(line: Line, words: tuple[str, ...], says: str
 
     assert ended.code == 2
     assert says in ended.err
+
+
+@pytest.mark.parametrize("epoch", ["yesterday", "9" * 30, "9" * 5000])
+def test_a_strange_source_date_epoch_is_wrong_usage(
+    line: Line, demo: Path, monkeypatch: pytest.MonkeyPatch, epoch: str
+) -> None:
+    """A moment in the environment that is none is named, and ends with 2."""
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", epoch)
+    ended = line("check", demo)
+
+    assert (ended.code, ended.out) == (2, "")
+    assert "write the seconds since 1970, or unset it" in ended.err
 
 
 def test_what_is_not_in_the_season_is_wrong_usage(line: Line, demo: Path) -> None:

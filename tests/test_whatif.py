@@ -138,6 +138,7 @@ def test_the_published_forms_are_understood() -> None:
             'did you mean "north-gym"?',
         ),
         ("900 minutes", "the number is out of range", "write one from 15 to 300"),
+        ("9" * 5000 + " minutes", "the number is out of range", "write one from 15 to 300"),
         ("0 players", "the number is out of range", "write one from 1 to 60"),
         (
             "give-and-gone@live should",

@@ -7,13 +7,14 @@ import shutil
 import sys
 from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any, TypeVar, get_args
 
 import click
 from rich.console import RenderableType
 
 from curriculum.files.nearest import suggest
 from curriculum.models.plan import Plan
+from curriculum.outputs.pdf.typeset import Paper
 from curriculum.outputs.terminal.render import render
 from curriculum.problems import FaultyInputError, Problem, as_data
 from curriculum.workspace import Workspace, open_season
@@ -54,9 +55,9 @@ class MomentType(click.ParamType[dt.datetime, str]):
             return value
         try:
             moment = dt.datetime.fromisoformat(str(value))
-        except ValueError:
+            return moment.astimezone(dt.UTC) if moment.tzinfo else moment.replace(tzinfo=dt.UTC)
+        except (ValueError, OverflowError):
             self.fail(f"{value!r} is not a moment; write it like 2027-01-05T09:00", param, ctx)
-        return moment.astimezone(dt.UTC) if moment.tzinfo else moment.replace(tzinfo=dt.UTC)
 
 
 def season_argument(function: Command) -> Command:
@@ -69,6 +70,17 @@ def json_option(function: Command) -> Command:
     return click.option("as_json", "--json", is_flag=True, help="Print data instead of text.")(
         function
     )
+
+
+def paper_option(function: Command) -> Command:
+    """Add --paper."""
+    return click.option(
+        "--paper",
+        type=click.Choice(get_args(Paper)),
+        default="a4",
+        show_default=True,
+        help="Size of the paper.",
+    )(function)
 
 
 def now_option(function: Command) -> Command:
@@ -93,11 +105,22 @@ def clock_options(function: Command) -> Command:
 
 
 def moment(now: dt.datetime | None) -> dt.datetime:
-    """Return the moment of this run, to the second, in UTC."""
+    """Return the moment of this run, to the second, in UTC.
+
+    Raises click.UsageError when SOURCE_DATE_EPOCH is set to what is no moment.
+    """
     if now is None:
         epoch = os.environ.get("SOURCE_DATE_EPOCH")
-        now = dt.datetime.fromtimestamp(int(epoch), dt.UTC) if epoch else dt.datetime.now(dt.UTC)
+        now = _since_1970(epoch) if epoch else dt.datetime.now(dt.UTC)
     return now.replace(microsecond=0)
+
+
+def _since_1970(seconds: str) -> dt.datetime:
+    try:
+        return dt.datetime.fromtimestamp(int(seconds), dt.UTC)
+    except (ValueError, OverflowError, OSError) as fault:
+        says = f"SOURCE_DATE_EPOCH is {seconds!r}; write the seconds since 1970, or unset it"
+        raise click.UsageError(says) from fault
 
 
 def opened(folder: Path, now: dt.datetime, *, ignore_plan: bool = False) -> Workspace:

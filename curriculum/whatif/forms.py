@@ -57,6 +57,9 @@ RANGES: dict[str, tuple[int, int]] = {
 }
 """Smallest and largest number of each kind, as the season file allows it."""
 
+MOST_DIGITS = 9
+"""Digits of a number, at most; Python refuses to read one of thousands."""
+
 DAY = r"(\d{4}-\d{1,2}-\d{1,2})"
 STAGE = r"([a-z0-9-]+)@([a-z]+)"
 
@@ -121,7 +124,7 @@ def _day_within(scene: _Scene, text: str) -> dt.date:
 
 def _number(kind: str, text: str) -> int:
     least, most = RANGES[kind]
-    if not least <= int(text) <= most:
+    if len(text) > MOST_DIGITS or not least <= int(text) <= most:
         raise _RefusedError("the number is out of range", f"write one from {least} to {most}")
     return int(text)
 
