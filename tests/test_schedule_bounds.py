@@ -1,13 +1,20 @@
 """Tests of the bounds: never above what a plan reaches, and as near as they are known to be."""
 
+from dataclasses import replace
+
 import pytest
 
-from curriculum.schedule.bounds import comfort_bound, fewest_bins, practices_needed
+from curriculum.schedule.bounds import (
+    comfort_bound,
+    fewest_bins,
+    must_goals_crowded_out,
+    practices_needed,
+)
 from curriculum.schedule.solve import solve
 from curriculum.schedule.tables import tables_of
 from curriculum.schedule.windows import windows_of
 from tests.bench.balancing import STATIONS, line
-from tests.bench.hand import by_hand
+from tests.bench.hand import by_hand, goal
 from tests.bench.instances import LOADS, sized
 from tests.bench.rules import best_of_all
 from tests.bench.tiny import tiny
@@ -26,6 +33,36 @@ def test_chains_put_skills_off() -> None:
     """A skill of three blocks is not reached before the third practice."""
     instance = by_hand((0, 2, 4), ((3, 1),))
     assert comfort_bound(instance, windows_of(tables_of(instance))) == 40
+
+
+def test_gym_time_holds_so_many_must_goals() -> None:
+    """Seven skills of 10 minutes each, five places of 10 minutes: two goals are missed."""
+    jobs = [(1, 10)] * 7
+    goals = tuple(goal(job, limit=3, due=4) for job in range(7))
+    instance = by_hand((0, 2, 4), jobs, usable=17, goals=goals)
+
+    assert must_goals_crowded_out(instance) == 2
+
+
+def test_what_goals_share_is_not_saved_by_dropping_one() -> None:
+    """A long skill that two goals need counts half for each: one goal less may save 25 of 50."""
+    jobs = [(2, 20), (1, 5), (1, 5)]
+    goals = tuple(goal(job, limit=2, due=2) for job in (1, 2))
+    instance = by_hand((0, 2), jobs, needs=((), (0,), (0,)), usable=17, goals=goals)
+
+    assert must_goals_crowded_out(instance) == 1
+    assert must_goals_crowded_out(replace(instance, usable=(12, 12))) == 2
+
+
+def test_minutes_of_past_practices_are_no_room() -> None:
+    """What is past neither takes nor offers minutes."""
+    goals = (goal(0, limit=2, due=2), goal(1, limit=2, due=2))
+    instance = by_hand((0, 2), [(1, 20), (1, 20)], goals=goals)
+    past = replace(instance, first_open=1, held=((0, 1, 0),))
+
+    assert must_goals_crowded_out(instance) == 0
+    assert must_goals_crowded_out(past) == 0
+    assert must_goals_crowded_out(replace(past, held=())) == 1
 
 
 def test_large_blocks_need_bins_of_their_own() -> None:

@@ -1,4 +1,4 @@
-"""From priority rules to a good order: the best rule's order, searched in three phases."""
+"""From priority rules to a good order: the best rule's order, searched for goals, then comfort."""
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
@@ -15,21 +15,31 @@ Report = Callable[[int, Value], None]
 
 @dataclass(frozen=True)
 class Phase:
-    """A part of a search: its share of the tries, how many tiers are strict, how warm it is."""
+    """A part of a search: its share of the tries, how many tiers are strict, how warm it is.
+
+    strict: -1 for all but comfort.
+    """
 
     share: float
     strict: int
     warm: float
     cold: float
-    reviews: bool
 
 
-PHASES = (
-    Phase(0.1, 0, 300.0, 50.0, reviews=False),
-    Phase(0.1, 4, 200.0, 20.0, reviews=False),
-    Phase(0.8, -1, 200.0, 2.5, reviews=True),
+GOALS = (
+    Phase(0.1, 0, 300.0, 50.0),
+    Phase(0.1, 4, 200.0, 20.0),
 )
-"""Goals first, without reviews, so that nothing competes with them; comfort last."""
+"""Goals first, without reviews, so that nothing competes with them."""
+
+COMFORT = Phase(0.8, -1, 200.0, 2.5)
+"""Comfort last, no goal given up for it."""
+
+ROUNDS = 4
+"""How often goals are searched for at most, each time from another seed, while some are missed."""
+
+IN_FRONT = 4
+"""Entries of a value that such a round is for: pins, must-goals, days late, should-goals."""
 
 
 @dataclass(frozen=True)
@@ -79,34 +89,56 @@ def anneal(
     seed: int,
     report: Report | None = None,
 ) -> Found:
-    """Search in phases, each from the best order of the one before."""
+    """Search for goals, in several rounds if need be, then comfort; never worse than the rule."""
+    rule = Found(tuple(order), decoder.value(decoder.decode(order)), 0)
+    best = _goals_first(decoder, rule, tries, seed, report)
+    items, tried, interrupted = with_reviews(decoder, best.order), best.tried, best.interrupted
+    if not interrupted:
+        told = _told(report, tried, rule.value, shown=True)
+        found = _run(Search(decoder, seed), items, COMFORT, tries, told)
+        items, tried, interrupted = found.order, tried + found.tried, found.interrupted
+    value = decoder.value(decoder.decode(items))
+    if rule.value <= value:
+        return Found(rule.order, rule.value, tried, interrupted)
+    return Found(tuple(items), value, tried, interrupted)
+
+
+def _goals_first(
+    decoder: Decoder, rule: Found, tries: int, seed: int, report: Report | None
+) -> Found:
+    """Search for goals from the rule's order, again from other seeds while some are missed."""
     count = len(decoder.instance.minutes)
-    best = Found(tuple(order), decoder.value(decoder.decode(order)), 0)
-    items: Sequence[int] = [item for item in order if item < count]
-    search = Search(decoder, seed)
-    tried = 0
-    for phase in PHASES:
-        items = with_reviews(decoder, items) if phase.reviews else items
-        strict = phase.strict if phase.strict >= 0 else len(best.value) - 1
-        told = _told(report, tried, best.value, phase)
-        found = search.run(items, int(tries * phase.share), told, phase.warm, phase.cold, strict)
-        tried += found.tried
-        items = found.order
-        if found.interrupted:
+    jobs = tuple(item for item in rule.order if item < count)
+    best, tried = Found(jobs, rule.value, 0), 0
+    for turn in range(ROUNDS):
+        search = Search(decoder, seed + 1_000 * turn)
+        found = Found(jobs, rule.value, 0)
+        for phase in GOALS:
+            told = _told(report, tried, rule.value, shown=False)
+            found = _run(search, found.order, phase, tries, told)
+            tried += found.tried
+            if found.interrupted:
+                break
+        if turn == 0 or found.value[:IN_FRONT] < best.value[:IN_FRONT]:
+            best = found
+        if found.interrupted or not any(best.value[:IN_FRONT]):
             break
-    whole = items if len(items) > count else with_reviews(decoder, items)
-    value = decoder.value(decoder.decode(whole))
-    if value < best.value:
-        best = Found(tuple(whole), value, tried)
     return Found(best.order, best.value, tried, found.interrupted)
 
 
-def _told(report: Report | None, done: int, best: Value, phase: Phase) -> Report | None:
+def _run(
+    search: Search, order: Sequence[int], phase: Phase, tries: int, report: Report | None
+) -> Found:
+    strict = phase.strict if phase.strict >= 0 else len(search.prices) - 1
+    return search.run(order, int(tries * phase.share), report, phase.warm, phase.cold, strict)
+
+
+def _told(report: Report | None, done: int, best: Value, *, shown: bool) -> Report | None:
     """Return a report that goes on counting, and does not show plans that lack reviews."""
     if report is None:
         return None
 
     def told(tried: int, value: Value) -> None:
-        report(done + tried, min(best, value) if phase.reviews else best)
+        report(done + tried, min(best, value) if shown else best)
 
     return told

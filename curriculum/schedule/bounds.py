@@ -1,10 +1,12 @@
 """Lower bounds that no plan can beat: chains of needs, and minutes that do not fit."""
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
 from curriculum.schedule.instance import COULD, MUST, SHOULD, Instance
+from curriculum.schedule.rules import closures
 from curriculum.schedule.tables import Tables
 from curriculum.schedule.timetable import EARLY_RATE, FOCUS_SHARE, Tiers
 from curriculum.schedule.windows import Windows, chain_lengths
@@ -13,8 +15,9 @@ from curriculum.schedule.windows import Windows, chain_lengths
 def tier_bounds(tables: Tables, windows: Windows) -> Tiers:
     """Return a lower bound for each tier.
 
-    Goals that no plan can reach in time, even alone, are counted as missed; comfort is bounded by
-    the earliest days that the chains of needs allow.
+    Goals that no plan can reach in time, even alone, are counted as missed, and so are as many
+    must-goals as gym time up to their dates cannot hold together; comfort is bounded by the
+    earliest days that the chains of needs allow.
     """
     instance = tables.instance
     missed = [0, 0, 0]
@@ -31,9 +34,46 @@ def tier_bounds(tables: Tables, windows: Windows) -> Tiers:
             missed[MUST] += 1
         else:
             missed[goal.importance] += goal.weight
+    crowded = must_goals_crowded_out(instance)
+    weights = sorted(goal.weight for goal in instance.goals if goal.importance == MUST)
+    missed[MUST] = max(missed[MUST], crowded)
+    late = max(late, sum(weights[:crowded]))
     changes = (0, 0) if instance.noticed else ()
     comfort = comfort_bound(instance, windows)
     return (missed[MUST], late, missed[SHOULD], *changes, missed[COULD], comfort)
+
+
+def must_goals_crowded_out(instance: Instance) -> int:
+    """Return how many must-goals at least cannot be in time for want of minutes.
+
+    Of the jobs that the goals due by one date need together, dropping some goals saves at most the
+    sum of their shares, where a job's minutes are shared out evenly among the goals that need it: a
+    job is only saved when all of them are dropped. A late goal counts as dropped.
+    """
+    needed = closures(instance)
+    held = Counter(job for job, _, _ in instance.held)
+    changeover = min(instance.changeover[instance.first_open :], default=0)
+    minutes = [
+        (blocks - held[job]) * (instance.minutes[job] + changeover)
+        for job, blocks in enumerate(instance.blocks)
+    ]
+    musts = [goal for goal in instance.goals if goal.job >= 0 and goal.importance == MUST]
+    most = 0
+    for limit in sorted({goal.limit for goal in musts}):
+        due = [goal for goal in musts if goal.limit <= limit]
+        asked = Counter(job for goal in due for job in needed[goal.job])
+        excess = Fraction(sum(minutes[job] for job in asked))
+        excess -= sum(max(0, usable) for usable in instance.usable[instance.first_open : limit])
+        shares = sorted(
+            (sum(Fraction(minutes[job], asked[job]) for job in needed[goal.job]) for goal in due),
+            reverse=True,
+        )
+        dropped = 0
+        while excess > 0 and dropped < len(shares):
+            excess -= shares[dropped]
+            dropped += 1
+        most = max(most, dropped)
+    return most
 
 
 def comfort_bound(instance: Instance, windows: Windows) -> int:
