@@ -5,6 +5,7 @@ import os
 import subprocess
 import sys
 from pathlib import Path
+from unittest.mock import Mock
 
 import jsonschema
 import pytest
@@ -171,6 +172,28 @@ def test_a_strange_source_date_epoch_is_wrong_usage(
     assert "write the seconds since 1970, or unset it" in ended.err
 
 
+def test_a_machine_without_a_keyring_is_asked_for_no_traceback(
+    line: Line, demo: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Where the library finds no keyring, or a locked one, the password counts as missing."""
+
+    class KeyringError(Exception):
+        """As in the library `keyring`, whose errors are all of this kind."""
+
+    keyring = Mock(get_password=Mock(side_effect=KeyringError))
+    monkeypatch.setitem(sys.modules, "keyring", keyring)
+    monkeypatch.setitem(sys.modules, "keyring.errors", Mock(KeyringError=KeyringError))
+    monkeypatch.delenv("CURRICULUM_CALDAV_PASSWORD", raising=False)
+    line("plan", demo, *QUICK)
+    ended = line("calendar", demo, *NOW, "--publish", "caldav://coach@dav.example.org/team/")
+
+    assert (ended.code, ended.out) == (1, "")
+    assert ended.err == (
+        "--publish: no password found (found coach); set CURRICULUM_CALDAV_PASSWORD, or "
+        "`keyring set curriculum coach`\n"
+    )
+
+
 def test_what_is_not_in_the_season_is_wrong_usage(line: Line, demo: Path) -> None:
     """An unknown skill, strand or week names what is near."""
     line("plan", demo, *QUICK)
@@ -290,7 +313,7 @@ def test_a_what_if_has_data_and_writes_nothing(line: Line, demo: Path) -> None:
     found = json.loads(ended.out)
 
     assert [each["was"] for each in found["changes"]["practices"]] == [
-        "Wed 10 Feb 17:30, north-gym"
+        "Wed 10 Feb 17:30, North Gym"
     ]
     assert found["notes"] == [
         (

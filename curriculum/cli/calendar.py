@@ -163,9 +163,18 @@ def _take_in(folder: Path, source: Path, entry: CalendarIn, *, yes: bool, as_jso
 def _keyring() -> Callable[[str, str], str | None] | None:
     try:
         import keyring
+        from keyring.errors import KeyringError
     except ImportError:
         return None
-    lookup: Callable[[str, str], str | None] = keyring.get_password
+
+    def lookup(service: str, user: str) -> str | None:
+        try:
+            found: str | None = keyring.get_password(service, user)
+        except KeyringError:
+            # A machine without a screen often has none, and it may be locked.
+            return None
+        return found
+
     return lookup
 
 

@@ -29,7 +29,12 @@ def server_address(text: str) -> str:
         FaultyInputError: It is no such address, holds a password, or would send one in the clear.
 
     """
-    parts = urlsplit(text)
+    try:
+        parts = urlsplit(text)
+    except ValueError as fault:
+        # What stands there may hold a password, and cannot be told apart.
+        says, way_out = "not an address at all", "write caldav://host/path-of-calendar/"
+        raise FaultyInputError([Problem("", 0, "--publish", says, "", way_out)]) from fault
     local = parts.hostname in LOOPBACK
     says = way_out = ""
     if parts.scheme not in ("caldav", "caldavs", "https", "http") or not parts.hostname:
