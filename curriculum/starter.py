@@ -161,11 +161,13 @@ def _new_file(target: Path, what: str) -> Path:
 def keep_private(folder: Path) -> None:
     """Keep children's data and keys out of version control; what else is ignored stays so."""
     ignore = folder / ".gitignore"
-    lines = ignore.read_text(encoding="utf-8").splitlines() if ignore.exists() else []
-    missing = [name for name in PRIVATE if name not in lines]
+    # Bytes, for version control takes such a file in any encoding.
+    present = ignore.read_bytes() if ignore.exists() else b""
+    missing = [name for name in PRIVATE if name.encode() not in present.splitlines()]
     if missing:
-        remark = "# stays with the coach"
-        write_atomic(ignore, "\n".join([*lines, remark, *missing, ""]).encode())
+        gap = b"\n" if present and not present.endswith(b"\n") else b""
+        added = "\n".join(["# stays with the coach", *missing, ""])
+        write_atomic(ignore, present + gap + added.encode())
 
 
 def copy_demo(demo: Path, folder: Path) -> Path:

@@ -14,9 +14,11 @@ from curriculum.outputs.season_file import season_text
 from curriculum.planning import make_plan
 from curriculum.problems import FaultyInputError
 from curriculum.starter import (
+    PRIVATE,
     Answers,
     SlotAnswer,
     copy_demo,
+    keep_private,
     make_folder,
     proposed_goals,
     season_of,
@@ -112,3 +114,18 @@ def test_zones_follow_the_country() -> None:
     assert zones_of("IE") == ("Europe/Dublin",)
     assert zones_of("nz")[0] == "Pacific/Auckland"
     assert zones_of("XX") == ()
+
+
+@pytest.mark.parametrize("present", [b"", b"print/\n", b"print/", "print/\r\n".encode("utf-16")])
+def test_what_version_control_ignores_is_only_added_to(tmp_path: Path, present: bytes) -> None:
+    """Names of private files come below what stands there, whatever its encoding, and once."""
+    ignore = tmp_path / ".gitignore"
+    ignore.write_bytes(present)
+    keep_private(tmp_path)
+    once = ignore.read_bytes()
+    keep_private(tmp_path)
+    added = "\n".join(["# stays with the coach", *PRIVATE, ""]).encode()
+
+    assert once == ignore.read_bytes()
+    assert once in (present + added, present + b"\n" + added)
+    assert set(PRIVATE) <= {line.decode("latin-1") for line in once.splitlines()}
