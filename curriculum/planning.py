@@ -94,7 +94,7 @@ def make_plan(
         return Planned(plan, None, None, True, made, clash, remedies)
     if not same_season(space.plan, plan):
         plan = plan.model_copy(update={"revision": space.plan.revision + 1})
-    changes = difference(space.plan, plan, space.library)
+    changes = difference(space.plan, plan, space.season, space.library)
     worth_writing = not same_but_time(space.plan, plan)
     return Planned(plan, space.plan, changes, worth_writing, made, clash, remedies)
 

@@ -2,8 +2,9 @@
 
 import datetime as dt
 
+from curriculum.models.plan import Miss
 from curriculum.practice.difference import BlockChange, Difference, PracticeChange, difference
-from tests.sample_plan import LIBRARY, PLAN
+from tests.sample_plan import LIBRARY, PLAN, SEASON
 
 
 def test_a_block_that_stands_elsewhere_has_moved() -> None:
@@ -14,7 +15,7 @@ def test_a_block_that_stands_elsewhere_has_moved() -> None:
     practices[1] = second.model_copy(update={"blocks": (*second.blocks, first.blocks[1])})
     new = PLAN.model_copy(update={"practices": tuple(practices), "revision": 4})
 
-    assert difference(PLAN, new, LIBRARY) == Difference(
+    assert difference(PLAN, new, SEASON, LIBRARY) == Difference(
         old_revision=3,
         new_revision=4,
         practices=(),
@@ -36,14 +37,14 @@ def test_a_practice_that_moves_takes_its_blocks_along() -> None:
     """Blocks that keep their practice have not moved, even if it has a new date."""
     moved = PLAN.practices[0].model_copy(update={"date": dt.date(2027, 1, 14)})
     new = PLAN.model_copy(update={"practices": (moved, *PLAN.practices[1:])})
-    found = difference(PLAN, new, LIBRARY)
+    found = difference(PLAN, new, SEASON, LIBRARY)
 
     assert (found.practices, found.blocks) == (
         (
             PracticeChange(
                 "moved",
-                "Wed 13 Jan 17:30, north-gym",
-                "Thu 14 Jan 17:30, north-gym",
+                "Wed 13 Jan 17:30, North Gym",
+                "Thu 14 Jan 17:30, North Gym",
                 dt.date(2027, 1, 13),
             ),
         ),
@@ -57,4 +58,29 @@ def test_the_order_within_a_practice_is_no_change() -> None:
     turned = first.model_copy(update={"blocks": first.blocks[::-1]})
     new = PLAN.model_copy(update={"practices": (turned, *PLAN.practices[1:])})
 
-    assert difference(PLAN, new, LIBRARY).blocks == ()
+    assert difference(PLAN, new, SEASON, LIBRARY).blocks == ()
+
+
+def test_a_goal_lost_gives_its_own_reason() -> None:
+    """A pin of the same stage that is given up too has a reason of its own, told elsewhere."""
+    first = PLAN.goals[0]
+    lost = first.model_copy(update={"met": False})
+    why = ("the goal is crowded out", "the pin gives way")
+    misses = tuple(Miss(skill=first.skill, stage=first.stage, why=each) for each in why)
+    new = PLAN.model_copy(update={"goals": (lost, *PLAN.goals[1:]), "misses": misses})
+
+    assert (first.met, difference(PLAN, new, SEASON, LIBRARY).goals_lost) == (True, why[:1])
+
+
+def test_each_of_two_goals_of_a_stage_gives_its_own_reason() -> None:
+    """Of two goals of one stage the later one is told apart from the one missed before."""
+    late = PLAN.goals[0]
+    early = late.model_copy(update={"met": False, "by": late.by - dt.timedelta(days=30)})
+    old = PLAN.model_copy(update={"goals": (early, late)})
+    misses = tuple(
+        Miss(skill=late.skill, stage=late.stage, why=each) for each in ("by January", "by March")
+    )
+    lost = late.model_copy(update={"met": False})
+    new = old.model_copy(update={"goals": (early, lost), "misses": misses})
+
+    assert difference(old, new, SEASON, LIBRARY).goals_lost == ("by March",)

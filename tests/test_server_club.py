@@ -68,8 +68,8 @@ def test_every_team_at_a_glance(served: ServedClub) -> None:
     ]  # fmt: skip
 
 
-def test_goals_in_danger_are_counted(served: ServedClub) -> None:
-    """A goal that the plan misses, and one taught in the last practice before its date."""
+def with_goals_in_danger(served: ServedClub) -> None:
+    """Let a team's plan miss one goal, and teach one in the last practice before its date."""
     path = served.folder / "terns" / "plan.json"
     plan = plan_in(served.folder / "terns")
     first, second = plan.goals
@@ -79,6 +79,11 @@ def test_goals_in_danger_are_counted(served: ServedClub) -> None:
         second.model_copy(update={"reached": last}),
     )
     path.write_text(plan.model_copy(update={"goals": goals}).model_dump_json(by_alias=True))
+
+
+def test_goals_in_danger_are_counted(served: ServedClub) -> None:
+    """A goal that the plan misses, and one taught in the last practice before its date."""
+    with_goals_in_danger(served)
     words = cards(served.coach().get("/").text)
 
     assert "1 goal missed by the plan 1 goal taught in the last practice" in words["Terns"]
@@ -281,10 +286,8 @@ def test_a_team_that_comes_and_goes(served: ServedClub) -> None:
     """Once the club file names it, a team is served; once it does not, it is gone."""
     coach, file = served.coach(), served.folder / "club.toml"
     file.write_text(CLUB.lstrip().replace('id = "terns"', 'id = "swifts"'))
-    coach.get("/")
     during = coach.get(f"{TERNS}/").status_code
     file.write_text(CLUB.lstrip())
-    coach.get("/")
 
     assert (during, coach.get(f"{TERNS}/").status_code) == (404, 200)
 
@@ -311,6 +314,17 @@ def test_the_week_over_all_teams(served: ServedClub) -> None:
     assert "17:30-18:45 Gannets North Gym NEW V-cut, unopposed" in words
     assert "North Gym 300 min, 41 % 720 min" in words
     assert re.findall(r"/week\?of=([\d-]+)", page) == ["2027-01-04", "2027-01-18"]
+
+
+def test_the_week_tells_missed_goals_from_those_just_in_time(served: ServedClub) -> None:
+    """Each stands under a heading of its own."""
+    with_goals_in_danger(served)
+    words = plain(served.coach().get("/week", params={"of": "2027-01-13"}).text)
+    missed, _, last = words.partition("Goals taught in the last practice before their date")
+
+    assert "never taught" in missed.partition("Goals missed")[2]
+    assert "never taught" not in last
+    assert last.startswith(" Terns ")
 
 
 def test_goals_at_risk_over_all_teams(served: ServedClub) -> None:

@@ -63,7 +63,7 @@ PAGES: dict[str, Callable[[], RenderableType]] = {
     "sheet-with-drills": lambda: sheet_view(drilled("02-03", missed={"give-and-go": ("Aoife",)})),
     "sheet-without-blocks": lambda: sheet_view(sheet("03-12")),
     "problems": lambda: problems_view(PROBLEMS),
-    "difference": lambda: difference_view(PLAN, later_plan(), LIBRARY),
+    "difference": lambda: difference_view(PLAN, later_plan(), SEASON, LIBRARY),
 }
 
 
@@ -178,7 +178,10 @@ def test_wide_letters_keep_their_columns() -> None:
 
 def test_no_difference_is_said_in_words() -> None:
     """Two equal plans differ in nothing."""
-    assert render(difference_view(PLAN, PLAN, LIBRARY)) == "Revision 3 to 3\nNothing changes.\n"
+    assert (
+        render(difference_view(PLAN, PLAN, SEASON, LIBRARY))
+        == "Revision 3 to 3\nNothing changes.\n"
+    )
 
 
 def test_no_problems_are_said_in_words() -> None:

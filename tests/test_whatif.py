@@ -45,7 +45,7 @@ What if: no 2027-01-15
 Compared with revision 1, the plan that stands.
 
 Practices  1 change
-gone  Fri 15 Jan 17:30, north-gym
+gone  Fri 15 Jan 17:30, North Gym
 
 Blocks  2 changes
 moved Give-and-go, live 1: Fri 15 Jan to Tue 19 Jan
@@ -301,7 +301,7 @@ def test_a_what_if_is_compared_with_the_present_plan() -> None:
     assert outcome.difference.goals_lost == ()
     assert outcome.difference.newly_at_risk == (("give-and-go", "live"),)
     assert outcome.notes == ()
-    assert render(what_if_view(["no 2027-01-15"], outcome, plan, SKILLS)) == LOST_DAY
+    assert render(what_if_view(["no 2027-01-15"], outcome, plan, of, SKILLS)) == LOST_DAY
 
 
 def test_a_what_if_that_the_gym_forbids_says_so() -> None:

@@ -112,7 +112,7 @@ def _tell(space: Workspace, made: Planned, today: dt.date, *, every: bool) -> No
         begun = None if made.before is None else today
         parts += [say(""), risks_view(outlook_of(space, plan, begun))]
     if made.before is not None and plan.revision > made.before.revision:
-        parts += [say(""), difference_view(made.before, plan, space.library)]
+        parts += [say(""), difference_view(made.before, plan, space.season, space.library)]
     file = space.folder / PLAN_FILE
     written = (
         f"Written: {file}, revision {plan.revision}."
@@ -137,7 +137,7 @@ def _what_if(
     outcome = what_if(space, plan, texts, now=now, today=today, effort=effort)
     if as_json:
         risks = outcome.outlook.risks
-        words = in_words(outcome.difference, plan, outcome.plan, space.library, risks)
+        words = in_words(outcome.difference, plan, outcome.plan, space.season, space.library, risks)
         show_json(
             {
                 "changes": as_data(words),
@@ -146,5 +146,5 @@ def _what_if(
             }
         )
     else:
-        show(what_if_view(texts, outcome, plan, space.library))
+        show(what_if_view(texts, outcome, plan, space.season, space.library))
     return 1 if outcome.plan.status == "partial" else 0

@@ -10,6 +10,7 @@ from curriculum.cli.common import (
     json_option,
     moment,
     opened,
+    paper_option,
     planned,
     season_argument,
     show_json,
@@ -17,6 +18,7 @@ from curriculum.cli.common import (
 )
 from curriculum.handouts.prints import Print, prints_of, season_html
 from curriculum.handouts.told import mark_as_told
+from curriculum.outputs.pdf.typeset import Paper
 from curriculum.store import write_atomic
 
 HTML = "season.html"
@@ -26,13 +28,7 @@ HTML = "season.html"
 @season_argument
 @click.option("--out", type=click.Path(path_type=Path), help="Folder; default: print, beside it.")
 @click.option("--html", is_flag=True, help=f"Write one page for phones instead: {HTML}.")
-@click.option(
-    "--paper",
-    type=click.Choice(["a4", "letter"]),
-    default="a4",
-    show_default=True,
-    help="Size of the paper.",
-)
+@paper_option
 @click.option("--fonts", type=click.Path(path_type=Path, exists=True), help="More fonts, a folder.")
 @click.option(
     "--court",
@@ -46,7 +42,7 @@ def command(
     season: Path,
     out: Path | None,
     html: bool,
-    paper: str,
+    paper: Paper,
     fonts: Path | None,
     court: str,
     as_json: bool,
@@ -64,7 +60,7 @@ def command(
         write_atomic(folder / HTML, season_html(space, plan, court))
         written.append(str(folder / HTML))
     else:
-        jobs = prints_of(space, plan, "letter" if paper == "letter" else "a4", fonts, court)
+        jobs = prints_of(space, plan, paper, fonts, court)
         for job in _watched(jobs):
             printed = job.make()
             write_atomic(folder / job.name, printed.pdf)

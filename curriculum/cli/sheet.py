@@ -11,6 +11,7 @@ from curriculum.cli.common import (
     json_option,
     moment,
     opened,
+    paper_option,
     planned,
     season_argument,
     show,
@@ -31,20 +32,14 @@ from curriculum.store import write_atomic
 @season_argument
 @click.argument("date", type=DateType(), required=False)
 @click.option("--pdf", type=click.Path(path_type=Path), help="Write the sheet to this PDF file.")
-@click.option(
-    "--paper",
-    type=click.Choice(["a4", "letter"]),
-    default="a4",
-    show_default=True,
-    help="Size of the paper.",
-)
+@paper_option
 @clock_options
 @json_option
 def command(
     season: Path,
     date: dt.date | None,
     pdf: Path | None,
-    paper: str,
+    paper: Paper,
     today: dt.date | None,
     now: dt.datetime | None,
     as_json: bool,
@@ -59,8 +54,7 @@ def command(
     held = practice_on(space, plan, date, today or at.date())
     sheet = sheet_for(space, plan, held, to_catch_up(space.record, held.date))
     if pdf is not None:
-        size: Paper = "letter" if paper == "letter" else "a4"
-        printed = sheet_pdf(sheet, space.library.drills, plan.made, size)
+        printed = sheet_pdf(sheet, space.library.drills, plan.made, paper)
         write_atomic(pdf, printed.pdf)
         mark_as_told(space)
         warn(printed.problems)

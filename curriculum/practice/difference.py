@@ -1,12 +1,15 @@
 """What changes for people between two plans, in words: practices, blocks and goals."""
 
 import datetime as dt
-from collections.abc import Iterable
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import partial
 from typing import Literal
 
 from curriculum.graph import Node
-from curriculum.models.plan import Plan
+from curriculum.models.plan import GoalResult, Plan
+from curriculum.models.season import Season
 from curriculum.models.skills import Library
 from curriculum.practice.words import skill_name
 from curriculum.replan import Difference as Found
@@ -71,28 +74,31 @@ class Difference:
         )
 
 
-def difference(old: Plan, new: Plan, library: Library) -> Difference:
+def difference(old: Plan, new: Plan, season: Season, library: Library) -> Difference:
     """Return what a reader of the old plan has to know of the new one."""
-    return in_words(compared(old, new), old, new, library)
+    return in_words(compared(old, new), old, new, season, library)
 
 
 def in_words(
-    found: Found, old: Plan, new: Plan, library: Library, risks: Iterable[Risk] = ()
+    found: Found,
+    old: Plan,
+    new: Plan,
+    season: Season,
+    library: Library,
+    risks: Iterable[Risk] = (),
 ) -> Difference:
     """Put what differs into words; `risks` are the goals at risk in the new plan."""
+    gyms = {venue.id: venue.name for venue in season.venue}
     stages = {(goal.skill, goal.stage) for goal in (*old.goals, *new.goals)}
     words = {node: _stage_words(node, library) for node in stages}
-    why = {(miss.skill, miss.stage): miss.why for miss in new.misses}
+    why = dict(_reasons(new))
     return Difference(
         old_revision=old.revision,
         new_revision=new.revision,
-        practices=_practices(found),
+        practices=_practices(found, gyms),
         blocks=_blocks(found, library),
         goals_won=tuple(words[goal.skill, goal.stage] for goal in found.goals_won),
-        goals_lost=tuple(
-            why.get((goal.skill, goal.stage), words[goal.skill, goal.stage])
-            for goal in found.goals_lost
-        ),
+        goals_lost=tuple(why.get(goal, words[goal.skill, goal.stage]) for goal in found.goals_lost),
         newly_at_risk=tuple(
             risk.says for risk in risks if (risk.skill, risk.stage) in found.newly_at_risk
         ),
@@ -100,17 +106,36 @@ def in_words(
     )
 
 
-def _practices(found: Found) -> tuple[PracticeChange, ...]:
+def _reasons(plan: Plan) -> Iterator[tuple[GoalResult, str]]:
+    """Yield the goals that are missed, each with its own reason.
+
+    A plan lists misses of goals in the order of its goals, and those of pins after them: of several
+    misses of one stage the first ones belong to its goals.
+    """
+    reasons: defaultdict[Node, list[str]] = defaultdict(list)
+    for miss in plan.misses:
+        reasons[miss.skill, miss.stage].append(miss.why)
+    missed: defaultdict[Node, list[GoalResult]] = defaultdict(list)
+    for goal in plan.goals:
+        if not goal.met:
+            missed[goal.skill, goal.stage].append(goal)
+    for node, goals in missed.items():
+        yield from zip(goals, reasons[node], strict=False)
+
+
+def _practices(found: Found, gyms: Mapping[str, str]) -> tuple[PracticeChange, ...]:
+    at = partial(_at, gyms=gyms)
     changes = [
-        *(PracticeChange("gone", _at(place), "", place.date) for place in found.lost),
-        *(PracticeChange("moved", _at(was), _at(now), was.date) for was, now in found.rescheduled),
-        *(PracticeChange("new", "", _at(place), place.date) for place in found.added),
+        *(PracticeChange("gone", at(place), "", place.date) for place in found.lost),
+        *(PracticeChange("moved", at(was), at(now), was.date) for was, now in found.rescheduled),
+        *(PracticeChange("new", "", at(place), place.date) for place in found.added),
     ]
     return tuple(sorted(changes, key=lambda change: (change.date, change.was, change.now)))
 
 
-def _at(place: Place) -> str:
-    return f"{short_date(place.date)} {clock(place.start)}, {place.venue}"
+def _at(place: Place, gyms: Mapping[str, str]) -> str:
+    gym = gyms.get(place.venue, place.venue)
+    return f"{short_date(place.date)} {clock(place.start)}, {gym}"
 
 
 def _blocks(found: Found, library: Library) -> tuple[BlockChange, ...]:

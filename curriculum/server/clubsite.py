@@ -3,6 +3,7 @@
 import datetime as dt
 import threading
 from collections.abc import Mapping
+from contextlib import suppress
 from pathlib import Path
 
 from curriculum.club.reading import (
@@ -14,7 +15,7 @@ from curriculum.club.reading import (
 )
 from curriculum.files.season import SEASON_FILE
 from curriculum.fleet.clubspace import ClubSpace
-from curriculum.problems import Problem
+from curriculum.problems import FaultyInputError, Problem
 from curriculum.risk import Outlook
 from curriculum.server.site import Clock, Place, Site, Stamp, stamp_of
 from curriculum.server.state import State
@@ -51,6 +52,8 @@ class ClubSite(Place):
 
     def has(self, team: str) -> bool:
         """Whether a season of this team is there, by the last club file without fault."""
+        with suppress(FaultyInputError):
+            self.files()
         known = any(each.id == team for each in self._files.club.team)
         return known and (self._files.season_folder(team) / SEASON_FILE).is_file()
 

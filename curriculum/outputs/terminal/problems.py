@@ -5,6 +5,7 @@ from collections.abc import Iterable, Sequence
 from rich.console import Group, RenderableType
 
 from curriculum.models.plan import Plan
+from curriculum.models.season import Season
 from curriculum.models.skills import Library
 from curriculum.outputs.terminal.render import BAD, STRONG, bullets, facts, grid, heading, say
 from curriculum.practice.difference import BlockChange, Difference, PracticeChange, difference
@@ -39,9 +40,9 @@ def problems_view(problems: Iterable[Problem]) -> RenderableType:
     return Group(*parts)
 
 
-def difference_view(old: Plan, new: Plan, library: Library) -> RenderableType:
+def difference_view(old: Plan, new: Plan, season: Season, library: Library) -> RenderableType:
     """Return what changes from one plan to the next."""
-    found = difference(old, new, library)
+    found = difference(old, new, season, library)
     title = heading(f"Revision {found.old_revision} to {found.new_revision}")
     return Group(title, *difference_parts(found))
 

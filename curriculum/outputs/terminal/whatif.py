@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from rich.console import Group, RenderableType
 
 from curriculum.models.plan import Plan
+from curriculum.models.season import Season
 from curriculum.models.skills import Library
 from curriculum.outputs.terminal.problems import difference_parts
 from curriculum.outputs.terminal.render import FAINT, bullets, heading, say
@@ -13,11 +14,11 @@ from curriculum.whatif.outcome import Outcome
 
 
 def what_if_view(
-    texts: Sequence[str], outcome: Outcome, present: Plan, library: Library
+    texts: Sequence[str], outcome: Outcome, present: Plan, season: Season, library: Library
 ) -> RenderableType:
     """Return what changes against the plan that stands, what is lost and what is newly at risk."""
     risks = outcome.outlook.risks
-    found = in_words(outcome.difference, present, outcome.plan, library, risks)
+    found = in_words(outcome.difference, present, outcome.plan, season, library, risks)
     parts: list[RenderableType] = [
         heading(f"What if: {'; '.join(texts)}"),
         say(f"Compared with revision {present.revision}, the plan that stands."),

@@ -1,11 +1,13 @@
 """A club's own pages: its teams at a glance, who teaches what in a week, goals at risk."""
 
 import datetime as dt
+from collections.abc import Sequence
 from dataclasses import dataclass
 from zoneinfo import ZoneInfo
 
 from starlette.responses import Response
 
+from curriculum.club.page import TightGoal
 from curriculum.models.plan import Plan, PlannedPractice
 from curriculum.models.record import Record
 from curriculum.records.database import RECORD_FILE, read_record
@@ -122,9 +124,20 @@ def week(visit: Visit) -> Response:
         today=today,
         last=page.monday + 6 * DAY,
         clashes=space.clashes,
+        dangers=_dangers(page.tight),
         before=page.monday - WEEK,
         after=page.monday + WEEK,
         warnings=plain(house, space.problems),
+    )
+
+
+def _dangers(goals: Sequence[TightGoal]) -> tuple[tuple[str, str, list[TightGoal]], ...]:
+    """Return headings with their ids: goals that are missed, and goals taught only just in time."""
+    missed = [goal for goal in goals if goal.days is None or goal.days < 0]
+    last = [goal for goal in goals if goal not in missed]
+    return (
+        ("missed", "Goals missed", missed),
+        ("tight", "Goals taught in the last practice before their date", last),
     )
 
 

@@ -20,7 +20,9 @@ def plan(visit: Visit) -> Response:
     waits = waiting.proposal(visit.site.state)
     new = Plan.model_validate_json(waits.plan) if waits else None
     fresh = waits is not None and waits.base == base_of(space, visit.site)
-    changes = difference(space.plan, new, space.library) if new and space.plan else None
+    changes = None
+    if new and space.plan:
+        changes = difference(space.plan, new, space.season, space.library)
     shown = agenda(new, space.season, space.library, space.gym) if new and fresh else None
     lost = changes.goals_lost if changes else ()
     return visit.page(
