@@ -251,7 +251,7 @@ def test_the_journal_has_one_line_for_a_team(folder: Path) -> None:
 
 
 def test_no_childs_name_travels(folder: Path) -> None:
-    """Neither players.toml nor names and notes of the record are in a parcel."""
+    """Neither players.toml nor names, notes and reasons of the record are in a parcel."""
     season = folder / "u8-girls"
     (season / "players.toml").write_text('players = ["Wren"]\n', encoding="utf-8")
     entry = Entry(
@@ -266,14 +266,28 @@ def test_no_childs_name_travels(folder: Path) -> None:
         note="Wren was ill",
         by="Aoife",
     )
+    lost = Entry(
+        client="00000002",
+        practice="2026-10-13-lantern-school-1600",
+        date=dt.date(2026, 10, 13),
+        start=dt.time(16),
+        venue="lantern-school",
+        minutes=60,
+        status="lost",
+        reason="Wren hurt a knee",
+    )
     with open_record(season / "record.db") as db:
         record_practice(db, entry, NOW, 0)
+        record_practice(db, lost, NOW, 0)
 
     parcel = pack(club_bytes(folder), "u8-girls", season, ORDERS)
 
     assert "players.toml" not in dict(parcel.season)
     assert "Wren" not in repr(parcel)
-    assert [each.entry.practice for each in parcel.record.practices] == [entry.practice]
+    assert [each.entry.practice for each in parcel.record.practices] == [
+        entry.practice,
+        lost.practice,
+    ]
     assert work(parcel).sound
 
 
@@ -345,6 +359,40 @@ def test_a_gyms_calendar_holds_all_teams_there(folder: Path) -> None:
 
     assert len(events) == len(held) > 0
     assert gym_calendar(space, "lantern-school", ledger, NOW)[0] == data
+
+
+def test_each_team_that_shares_a_hall_tells_its_own_reason(folder: Path) -> None:
+    """Two teams with half a hall each lose one hour for two reasons, under one practice id."""
+    teams = ("u10-boys", "u10-girls")
+    plan(folder, teams)
+    empty = Ledger(season="kestrel-quay-club")
+    _, ledger = gym_calendar(open_club(folder, NOW), "lantern-school", empty, NOW)
+    ids = [
+        {each["id"]: each["date"] for each in json.loads(data)["practices"]}
+        for data in plans(folder, teams).values()
+    ]
+    date = min(ids[0][each] for each in ids[0].keys() & ids[1].keys())
+    for team in teams:
+        with (folder / team / "season.toml").open("a", encoding="utf-8") as file:
+            file.write(f'\n[[no_practice]]\ndate = {date}\nreason = "{team} are away"\n')
+    plan(folder, teams)
+    data, _ = gym_calendar(open_club(folder, NOW), "lantern-school", ledger, NOW)
+    gone = [
+        event
+        for event in icalendar.Calendar.from_ical(data).walk("VEVENT")
+        if event["STATUS"] == "CANCELLED"
+    ]
+
+    assert sorted((str(each["SUMMARY"]), str(each["DESCRIPTION"])) for each in gone) == [
+        (
+            "CANCELLED: Kestrel Quay Under-10 Boys: practice",
+            "No practice: u10-boys are away.",
+        ),
+        (
+            "CANCELLED: Kestrel Quay Under-10 Girls: practice",
+            "No practice: u10-girls are away.",
+        ),
+    ]
 
 
 def test_a_coachs_calendar_holds_all_of_her_teams(folder: Path) -> None:

@@ -6,7 +6,7 @@ from zoneinfo import ZoneInfo
 
 from curriculum.fleet.clubspace import ClubSpace
 from curriculum.ledger import Ledger, Published, stamp
-from curriculum.outputs.ical.entries import KEPT, Entry, cancelled_entry, entries_of
+from curriculum.outputs.ical.entries import KEPT, Entry, cancelled_entry, entries_of, uid_of
 from curriculum.outputs.ical.write import Dated, feed_bytes
 from curriculum.problems import FaultyInputError, Problem
 from curriculum.workspace import Workspace
@@ -81,13 +81,16 @@ def _calendar(
 
 
 def _cancelled(planned: list[Workspace], uid: str, published: Published) -> Entry:
-    """Return an entry that was shown and is gone, with the reason of the team that lost it."""
-    known = [
+    """Return an entry that was shown and is gone, with the reason of the team that lost it.
+
+    Two teams that share a hall at one time have practices of the same id, but never of one UID.
+    """
+    theirs = (
         space
         for space in planned
-        if space.plan and any(each.id == published.id for each in space.plan.not_held)
-    ]
-    space = (known or planned)[0]
+        if uid_of(space.season.season.id, published.kind, published.id) == uid
+    )
+    space = next(theirs, planned[0])
     if space.plan is None:
         raise ValueError("only teams with a plan are asked")
     return cancelled_entry(space.season, space.plan, uid, published)

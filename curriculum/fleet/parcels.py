@@ -7,7 +7,7 @@ from datetime import date, datetime
 from pathlib import Path
 
 from curriculum.club.reading import CLUB_FILE, CURRICULUM_FILE, SLOTS_FILE
-from curriculum.models.record import Record
+from curriculum.models.record import Entry, Record
 from curriculum.problems import FaultyInputError
 from curriculum.records.database import RECORD_FILE, read_record
 from curriculum.schedule.effort import Effort
@@ -38,7 +38,7 @@ class Parcel:
 
     folder: where it stands, as messages name it.
     club, season: files by their path within the club's and the season's folder.
-    record: what happened so far, without any name or note.
+    record: what happened so far, without any name, note or reason in a coach's words.
     """
 
     team: str
@@ -91,14 +91,14 @@ def _files(folder: Path) -> Iterator[Path]:
 
 
 def _nameless(record: Record) -> Record:
-    """Return a record without names and notes, which decide nothing."""
+    """Return a record without names, notes and a coach's own words, which decide nothing."""
     return replace(
         record,
-        practices=tuple(
-            replace(
-                saved,
-                entry=saved.entry.model_copy(update={"absent": (), "note": "", "by": None}),
-            )
-            for saved in record.practices
-        ),
+        practices=tuple(replace(saved, entry=_wordless(saved.entry)) for saved in record.practices),
     )
+
+
+def _wordless(entry: Entry) -> Entry:
+    # A lost practice must have a reason; the coach's may be about a child.
+    reason = "lost" if entry.status == "lost" else None
+    return entry.model_copy(update={"absent": (), "note": "", "by": None, "reason": reason})
