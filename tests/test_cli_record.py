@@ -65,6 +65,20 @@ def test_the_next_plan_follows(line: Line, home: Path) -> None:
     assert line("check", home).code == 0
 
 
+def test_what_is_past_is_no_fault_of_the_plan(line: Line, home: Path) -> None:
+    """A check as of a moment leaves alone what was past by then, here a block far too long."""
+    line("record", home, WEDNESDAY, "--held", *MIDDAY)
+    line("plan", home, "--effort", "quick", *MIDDAY)
+    file = home / "plan.json"
+    plan = json.loads(file.read_text(encoding="utf-8"))
+    plan["practices"][0]["blocks"][0]["minutes"] = 300
+    file.write_text(json.dumps(plan), encoding="utf-8")
+
+    before, after = line("check", home, "--now", "2027-01-01T09:00"), line("check", home, *MIDDAY)
+    assert "inside the gym time" in before.out
+    assert "inside the gym time" not in after.out
+
+
 def test_without_a_date_the_last_practice_is_meant(line: Line, home: Path) -> None:
     """On Saturday, Friday's practice is recorded."""
     out = line("record", home, "--lost", "ice on the road", *MIDDAY).out.splitlines()

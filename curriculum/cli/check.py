@@ -1,5 +1,6 @@
 """`curriculum check`: read the files and say everything that is wrong."""
 
+import datetime as dt
 from pathlib import Path
 
 import click
@@ -7,6 +8,7 @@ import click
 from curriculum.cli.common import (
     json_option,
     moment,
+    now_option,
     problems_data,
     season_argument,
     show,
@@ -19,14 +21,15 @@ from curriculum.problems import errors
 
 @click.command()
 @season_argument
+@now_option
 @json_option
-def command(season: Path, as_json: bool) -> int:
+def command(season: Path, now: dt.datetime | None, as_json: bool) -> int:
     """Read a season's files and say everything that is wrong, all at once.
 
     Also tells which goals no plan can reach in time and, when a plan stands in the
     folder, every rule that it breaks. Nothing is changed.
     """
-    problems = check_folder(season, moment(None))
+    problems = check_folder(season, moment(now))
     if as_json:
         show_json(problems_data(problems))
     elif problems:
