@@ -66,12 +66,12 @@ def test_the_next_plan_follows(line: Line, home: Path) -> None:
 
 
 def test_what_is_past_is_no_fault_of_the_plan(line: Line, home: Path) -> None:
-    """A check as of a moment leaves alone what was past by then, here a block far too long."""
+    """As of a moment, what was past by then is left alone: a block of Friday, far too long."""
     line("record", home, WEDNESDAY, "--held", *MIDDAY)
     line("plan", home, "--effort", "quick", *MIDDAY)
     file = home / "plan.json"
     plan = json.loads(file.read_text(encoding="utf-8"))
-    plan["practices"][0]["blocks"][0]["minutes"] = 300
+    plan["practices"][1]["blocks"][0]["minutes"] = 300
     file.write_text(json.dumps(plan), encoding="utf-8")
 
     before, after = line("check", home, "--now", "2027-01-01T09:00"), line("check", home, *MIDDAY)
