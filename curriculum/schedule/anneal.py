@@ -4,10 +4,11 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from curriculum.schedule.decode import Decoder
-from curriculum.schedule.rules import orders, pin_choices
+from curriculum.schedule.rules import in_order_of_needs, orders, pin_choices
 from curriculum.schedule.search import Found, Search
 from curriculum.schedule.state import Value
 from curriculum.schedule.tables import Tables
+from curriculum.schedule.timetable import Timetable, plan_value
 from curriculum.schedule.windows import windows_of
 
 Report = Callable[[int, Value], None]
@@ -124,6 +125,19 @@ def _goals_first(
         if found.interrupted or not any(best.value[:IN_FRONT]):
             break
     return Found(best.order, best.value, tried, found.interrupted)
+
+
+def made_comfortable(tables: Tables, plan: Timetable, tries: int, seed: int) -> Timetable:
+    """Search from the order of a plan for a more comfortable one that misses no more; else it."""
+    instance = tables.instance
+    starts = [float(row[0]) if row else float(instance.practices) for row in plan.blocks]
+    decoder = Decoder(tables)
+    items = with_reviews(decoder, in_order_of_needs(instance, starts))
+    found = _run(Search(decoder, seed), items, COMFORT, tries, None)
+    better = decoder.timetable(decoder.decode(found.order))
+    if found.interrupted or plan_value(instance, better) >= plan_value(instance, plan):
+        return plan
+    return better
 
 
 def _run(

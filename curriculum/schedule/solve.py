@@ -13,7 +13,7 @@ from curriculum.schedule.instance import Instance
 from curriculum.schedule.state import Value
 from curriculum.schedule.sticky import settle
 from curriculum.schedule.tables import tables_of
-from curriculum.schedule.timetable import Tiers, Timetable, dropped_pins, tiers
+from curriculum.schedule.timetable import Tiers, Timetable, dropped_pins, plan_value, tiers
 from curriculum.schedule.windows import windows_of
 
 Status = Literal["optimal", "feasible", "partial"]
@@ -150,7 +150,9 @@ class _Solve:
             self.tried += found.tried
             self.interrupted = found.interrupted
             self.plan = started.decoder.timetable(started.decoder.decode(found.order))
-        if start is not None and _value(self.instance, start) < _value(self.instance, self.plan):
+        if start is not None and plan_value(self.instance, start) < plan_value(
+            self.instance, self.plan
+        ):
             self.plan = start
 
     def _exact(self) -> None:
@@ -171,7 +173,3 @@ class _Solve:
     def _tell(self, stage: Stage, done: float, reached: Tiers, bounds: Tiers | None = None) -> None:
         if self.progress is not None:
             self.progress(Progress(stage, min(1.0, done), reached, bounds or self.bounds))
-
-
-def _value(instance: Instance, plan: Timetable) -> tuple[int, ...]:
-    return (len(dropped_pins(instance, plan)), *tiers(instance, plan))

@@ -14,7 +14,7 @@ from curriculum.schedule.instance import Instance
 from curriculum.schedule.rules import in_order_of_needs
 from curriculum.schedule.search import Found, Search
 from curriculum.schedule.tables import Tables
-from curriculum.schedule.timetable import Timetable, dropped_pins, tiers
+from curriculum.schedule.timetable import Timetable, plan_value
 
 PHASES = ((0.4, 0, 400_000.0, 50_000.0), (0.6, 4, 100_000.0, 1_000.0))
 """Share of the tries, strict entries of the value, and how warm a search is: goals come first."""
@@ -52,7 +52,7 @@ def settle(tables: Tables, started: Started, tries: int, seed: int) -> Settled:
             plans.append(decoder.timetable(decoder.decode(again.order)))
             tried, interrupted = tried + again.tried, interrupted or again.interrupted
     finished = [with_expected_reviews(tables, plan) for plan in plans]
-    best = min(finished, key=lambda plan: _value(instance, plan))
+    best = min(finished, key=lambda plan: plan_value(instance, plan))
     return Settled(best, tried, interrupted)
 
 
@@ -65,10 +65,6 @@ def _searched(decoder: Decoder, order: tuple[int, ...], tries: int, seed: int) -
         if found.interrupted:
             break
     return Found(order, found.value, tried, found.interrupted)
-
-
-def _value(instance: Instance, plan: Timetable) -> tuple[int, ...]:
-    return (len(dropped_pins(instance, plan)), *tiers(instance, plan))
 
 
 def known_order(instance: Instance) -> tuple[int, ...]:

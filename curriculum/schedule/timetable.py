@@ -19,7 +19,7 @@ Tiers = tuple[int, ...]
 
 def tier_names(*, noticed: bool) -> tuple[str, ...]:
     """Return the names of the tiers; once people know a plan, changes to it count before could."""
-    changes = ("blocks moved", "moved soon") if noticed else ()
+    changes = ("blocks moved", "nearness of moves") if noticed else ()
     return (
         "must-goals missed",
         "days late",
@@ -183,3 +183,8 @@ def uneven(instance: Instance, timetable: Timetable) -> int:
     over = sum(max(0, minutes - instance.target) for minutes in load)
     pairs = sum(count * (count - 1) // 2 for count in strands.values())
     return over + PAIR_RATE * pairs - focus // FOCUS_SHARE
+
+
+def plan_value(instance: Instance, plan: Timetable) -> tuple[int, ...]:
+    """Return pins dropped and all tiers of a plan: what decides between two plans."""
+    return (len(dropped_pins(instance, plan)), *tiers(instance, plan))

@@ -6,14 +6,14 @@ from curriculum.schedule.anneal import with_reviews
 from curriculum.schedule.decode import Decoder
 from curriculum.schedule.exact.model import run
 from curriculum.schedule.exact.objective import SCALE
-from curriculum.schedule.exact.polish import met_goals, missed_goals, plan_value
+from curriculum.schedule.exact.polish import met_goals, missed_goals
 from curriculum.schedule.exact.season import Frame, season_model
 from curriculum.schedule.finish import with_expected_reviews
 from curriculum.schedule.instance import MUST, Instance
 from curriculum.schedule.rules import in_order_of_needs
 from curriculum.schedule.sticky import known_order
 from curriculum.schedule.tables import Tables
-from curriculum.schedule.timetable import Timetable, dropped_pins, goal_tiers
+from curriculum.schedule.timetable import Timetable, dropped_pins, goal_tiers, plan_value
 
 BY_FAR = 1_000_000
 """Days late that one must-goal outweighs."""

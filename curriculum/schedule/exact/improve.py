@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from curriculum.schedule.anneal import made_comfortable
 from curriculum.schedule.effort import FULL_SIZE, Budget
 from curriculum.schedule.exact.coarse import coarse_model
 from curriculum.schedule.exact.goals import better_goals
@@ -81,7 +82,7 @@ class _Work:
             share = self.budget.exact + self.budget.proof / 5
             found = better_goals(self.tables, self.plan, importance, share, self.seed)
             self.effort += found.effort
-            self.plan = found.plan
+            self.plan = self._comfortable(found.plan)
             self._raise(tier, found.bound)
             if importance == MUST and tiers(self.tables.instance, self.plan)[0] == found.bound:
                 self._raise(1, found.days)
@@ -89,12 +90,21 @@ class _Work:
             if found.interrupted:
                 raise KeyboardInterrupt
 
+    def _comfortable(self, plan: Timetable) -> Timetable:
+        """Return a plan that has won goals with the comfort that a search from it finds."""
+        if plan is self.plan or self.tables.instance.noticed:
+            return plan
+        return made_comfortable(self.tables, plan, self.budget.tries, self.seed)
+
     def comfort(self) -> None:
-        """Polish windows of the plan; once people know a plan, look for fewer changes instead."""
+        """Search once more and polish windows; once people know a plan, look for fewer changes."""
         if self.tables.instance.noticed:
             settled = fewest_changes(self.tables, self.plan, self.budget.exact, self.seed)
             self._take(settled.plan, settled.effort, interrupted=settled.interrupted)
             return
+
+        self.plan = made_comfortable(self.tables, self.plan, self.budget.tries, self.seed + 1)
+        self._tell("polish", 0.0)
 
         def told(spent: float, plan: Timetable) -> None:
             self.plan = plan

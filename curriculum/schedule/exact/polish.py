@@ -14,7 +14,7 @@ from curriculum.schedule.exact.objective import comfort_of
 from curriculum.schedule.exact.season import Frame, SeasonModel, review_count, season_model
 from curriculum.schedule.instance import COULD, MUST, SHOULD, Instance
 from curriculum.schedule.tables import Tables
-from curriculum.schedule.timetable import Timetable, dropped_pins, tiers
+from curriculum.schedule.timetable import Timetable, dropped_pins, plan_value
 
 PRICES = {MUST: 10_000_000, SHOULD: 300_000, COULD: 10_000}
 """What winning a goal is worth in comfort, so that no comfort outweighs it."""
@@ -89,11 +89,6 @@ def _better(tables: Tables, model: SeasonModel, outcome: Outcome, plan: Timetabl
         return plan
     found = model.timetable(outcome.values)
     return found if plan_value(tables.instance, found) < plan_value(tables.instance, plan) else plan
-
-
-def plan_value(instance: Instance, plan: Timetable) -> tuple[int, ...]:
-    """Return pins dropped and all tiers of a plan."""
-    return (len(dropped_pins(instance, plan)), *tiers(instance, plan))
 
 
 def windows(

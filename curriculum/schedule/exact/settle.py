@@ -4,12 +4,12 @@ from dataclasses import replace
 
 from curriculum.schedule.exact.goals import completed
 from curriculum.schedule.exact.model import run
-from curriculum.schedule.exact.polish import Polished, part, plan_value, tier_frame
+from curriculum.schedule.exact.polish import Polished, part, tier_frame
 from curriculum.schedule.exact.season import season_model
 from curriculum.schedule.finish import with_expected_reviews
 from curriculum.schedule.instance import COULD, SHOULD
 from curriculum.schedule.tables import Tables
-from curriculum.schedule.timetable import Timetable
+from curriculum.schedule.timetable import Timetable, plan_value
 
 REACHES = (8, 16, 32, 1_000)
 """Practices that are free to change from the first open one on, in turn."""
