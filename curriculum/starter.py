@@ -1,7 +1,9 @@
 """A new season folder: a commented season file that passes every check and plans at once."""
 
 import datetime as dt
+import hashlib
 import shutil
+import unicodedata
 from dataclasses import dataclass
 from importlib.resources import files as package_files
 from pathlib import Path
@@ -45,8 +47,8 @@ LADDER: tuple[tuple[str, Stage], ...] = (
 MUST_SHARE, SHOULD_SHARE, COULD_SHARE = 40, 70, 90
 """Percent of the gym time up to which a proposed goal is a must, a should and a could."""
 
-
 MOST_ID = 60
+"""Letters of an id at most."""
 
 PRIVATE = ("players.toml", "record.db*", "server.db*", ".published.json.lock*")
 """What version control is told to ignore: files with children's data, the server's keys, a lock."""
@@ -87,10 +89,10 @@ def zones_of(country: str) -> tuple[str, ...]:
 
 def season_of(answers: Answers, goals: tuple[Goal, ...] = ()) -> Season:
     """Return the season that the answers describe."""
-    venue = slug(answers.venue) or "gym"
+    venue = id_of("gym", answers.venue)
     return Season(
         season=Frame(
-            id=slug(f"{answers.team} {answers.season} {answers.start.year}")[:MOST_ID].strip("-"),
+            id=_season_id(answers),
             name=answers.season,
             start=answers.start,
             end=answers.end,
@@ -105,6 +107,33 @@ def season_of(answers: Answers, goals: tuple[Goal, ...] = ()) -> Season:
         holidays=Holidays(country=answers.country) if answers.country else None,
         goal=goals,
     )
+
+
+def _season_id(answers: Answers) -> str:
+    """Return the season's id; every UID grows from it, so teams that differ must differ here."""
+    team, season = id_of("team", answers.team), id_of("season", answers.season)
+    whole = f"{team}-{season}-{answers.start.year}"
+    return whole if len(whole) <= MOST_ID else _cut(whole, whole)
+
+
+def id_of(kind: str, name: str) -> str:
+    """Return a name as an id of letters, digits and hyphens, never empty.
+
+    A name that loses letters on the way, as one in another script does, gets six digits of its
+    hash, so that two such names stay apart; `kind` stands for one that is lost altogether.
+    """
+    name = unicodedata.normalize("NFC", name.strip())
+    bare = slug(name)
+    lost = any(letter.isalnum() and not slug(letter) for letter in name)
+    if bare and not lost and len(bare) <= MOST_ID:
+        return bare
+    return _cut(bare or kind, name)
+
+
+def _cut(text: str, name: str) -> str:
+    """Return a text with six digits of the name's hash, cut so that both fit into an id."""
+    digits = hashlib.sha256(name.encode()).hexdigest()[:6]
+    return f"{text[: MOST_ID - len(digits) - 1].rstrip('-')}-{digits}"
 
 
 def proposed_goals(answers: Answers, library: Library) -> tuple[Goal, ...]:

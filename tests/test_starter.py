@@ -1,6 +1,8 @@
 """A new season folder passes every check and plans at once, whatever was answered."""
 
 import datetime as dt
+import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -8,12 +10,14 @@ import pytest
 from curriculum.files.library import read_library
 from curriculum.files.shipped import shipped
 from curriculum.inspection import check_folder
+from curriculum.models.base import ID_PATTERN
 from curriculum.models.season import Weekday
 from curriculum.models.skills import Library
 from curriculum.outputs.season_file import season_text
 from curriculum.planning import make_plan
 from curriculum.problems import FaultyInputError
 from curriculum.starter import (
+    MOST_ID,
     PRIVATE,
     Answers,
     SlotAnswer,
@@ -86,6 +90,35 @@ def test_a_new_season_checks_and_plans(given: Answers, library: Library, tmp_pat
     assert space.season.team.name == given.team
     assert space.season.goal == goals
     assert make_plan(space, now=NOW, today=None).plan.status != "partial"
+
+
+@pytest.mark.parametrize(
+    ("team", "other"),
+    [
+        ("東京", "Ёж"),
+        ("Ёж U12", "Лев U12"),
+        ("Terns Б", "Terns В"),
+        ("\N{FOX FACE}", "\N{BEAR FACE}"),
+        ("Kestrel Quay " * 5 + "A", "Kestrel Quay " * 5 + "B"),
+    ],
+    ids=["nothing readable", "numbers alone", "one letter lost", "no letters", "long"],
+)
+def test_teams_that_differ_have_different_ids(team: str, other: str) -> None:
+    """Ids of seasons differ where names do, whatever the script, and are the same each time."""
+    given = replace(answers((10, 11), 12, 75), season="春")
+    found = [season_of(replace(given, team=each)).season.id for each in (team, other, team)]
+
+    assert found[0] == found[2] != found[1]
+    assert all(re.fullmatch(ID_PATTERN, each) and len(each) <= MOST_ID for each in found)
+
+
+def test_a_name_that_can_be_read_stays_as_it_is() -> None:
+    """An accent is no loss; a gym in another script is told apart from others by its hash."""
+    given = replace(answers((10, 11), 12, 75, team="Été Terns"), venue="体育館")
+    season = season_of(given)
+
+    # The digits are those that `printf 体育館 | sha256sum` begins with.
+    assert (season.season.id, season.venue[0].id) == ("ete-terns-spring-2027", "gym-0bd054")
 
 
 def test_nothing_is_overwritten(tmp_path: Path) -> None:

@@ -7,6 +7,11 @@ from collections.abc import Iterable, Sequence
 
 from curriculum.wording import listed
 
+UNDIVIDED = str.maketrans(
+    {"ł": "l", "ø": "o", "đ": "d", "ð": "d", "æ": "ae", "œ": "oe", "þ": "th", "ı": "i"}
+)
+"""Letters that Unicode does not take apart into a plain one and its mark."""
+
 _CLOSE_ENOUGH = 0.65
 """Ratio of `difflib.SequenceMatcher`; below it a suggestion misleads more often than it helps."""
 
@@ -45,8 +50,9 @@ def quoted(word: str) -> str:
 
 def slug(text: str) -> str:
     """Return a text as an id: lower-case words of letters and digits joined by hyphens; or ""."""
-    bare = unicodedata.normalize("NFKD", text.replace("ß", "ss")).encode("ascii", "ignore").decode()
-    return "-".join(re.findall(r"[a-z0-9]+", bare.lower()))
+    letters = unicodedata.normalize("NFKD", text.casefold().translate(UNDIVIDED))
+    bare = letters.encode("ascii", "ignore").decode()
+    return "-".join(re.findall(r"[a-z0-9]+", bare))
 
 
 def _plain(name: str) -> str:

@@ -4,16 +4,13 @@ import re
 import unicodedata
 from dataclasses import dataclass
 
+from curriculum.files.nearest import UNDIVIDED
 from curriculum.gym.imports.found import Found
 from curriculum.models.base import ID_PATTERN
 
 BETWEEN = re.compile(r"\s+(?:vs?\.?|versus|against|[-–—])\s+", re.IGNORECASE)
 GUEST = re.compile(r"(?:^|\s+)(?:@|at)\s+", re.IGNORECASE)
 HOME_WORDS = frozenset({"h", "home"})
-UNDIVIDED = str.maketrans(
-    {"ł": "l", "ø": "o", "đ": "d", "ð": "d", "æ": "ae", "œ": "oe", "þ": "th", "ı": "i"}
-)
-"""Letters that Unicode does not take apart into a plain one and its mark."""
 AWAY_WORDS = frozenset({"a", "away", "n", "neutral"})
 
 
