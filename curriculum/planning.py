@@ -100,9 +100,10 @@ def make_plan(
 
 
 def same_season(first: Plan, second: Plan) -> bool:
-    """Whether two plans tell people the same; what is proven of them may differ."""
-    proof = {"proof": second.proof, "status": second.status, "revision": second.revision}
-    return same_but_time(first.model_copy(update=proof), second)
+    """Whether two plans tell people the same, whatever is proven and however misses are put."""
+    proof = {"proof": second.proof, "status": second.status, "misses": second.misses}
+    missed = [[(miss.skill, miss.stage) for miss in plan.misses] for plan in (first, second)]
+    return missed[0] == missed[1] and same_but_time(first.model_copy(update=proof), second)
 
 
 def keep(space: Workspace, planned: Planned) -> Workspace:

@@ -115,7 +115,8 @@ class TierProof(Model):
 class Proof(Model):
     """How good the plan is known to be.
 
-    practices_needed_at_least: a lower bound for everything asked for.
+    practices_needed_at_least: a lower bound for what is still to be taught, counted from the first
+    open practice on: what is past is left out.
     critical_path_practices: practices on the longest chain of blocks that wait for each other.
     """
 
