@@ -241,13 +241,24 @@ def test_nothing_changed_is_not_rewritten(folder: Path) -> None:
 
 
 def test_the_journal_has_one_line_for_a_team(folder: Path) -> None:
-    """A new run begins with what still holds, so the journal does not grow for ever."""
+    """A run ends with one line for a team, so the journal does not grow for ever."""
     for today in (dt.date(2026, 9, 1), dt.date(2026, 9, 2), dt.date(2026, 9, 3)):
         plan(folder, ("u8-girls",), orders=replace(ORDERS, today=today))
     lines = (folder / JOURNAL_FILE).read_text().splitlines()
 
-    assert len(lines) == 2
+    assert len(lines) == 1
     assert set(read_journal(folder / JOURNAL_FILE)) == {"u8-girls"}
+
+
+def test_the_journal_does_not_show_who_finished_first(folder: Path, tmp_path: Path) -> None:
+    """Teams planned in one order and in the other leave the same bytes, sorted by team."""
+    other = Path(shutil.copytree(folder, tmp_path / "other"))
+    plan(folder)
+    plan(other, TEAMS[::-1])
+    journal = folder / JOURNAL_FILE
+
+    assert journal.read_bytes() == (other / JOURNAL_FILE).read_bytes()
+    assert [json.loads(line)["team"] for line in journal.read_text().splitlines()] == sorted(TEAMS)
 
 
 def test_no_childs_name_travels(folder: Path) -> None:

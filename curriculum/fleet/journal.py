@@ -54,8 +54,8 @@ def note(path: Path, given: str, outcome: Outcome) -> None:
             file.write(json.dumps(row) + "\n")
 
 
-def begin(path: Path, done: Mapping[str, Done]) -> None:
-    """Write the journal anew with one line for each team that is left as it was.
+def renew(path: Path, done: Mapping[str, Done]) -> None:
+    """Write the journal anew, one line for each team in order of name: equal work, equal bytes.
 
     Raises FaultyInputError when nothing can be written there.
     """

@@ -1,6 +1,7 @@
 """Plan all teams of a club: many at once, one fault at a time, and never the same work twice."""
 
 import hashlib
+from collections import Counter
 from collections.abc import Generator, Iterable, Iterator, Sequence
 from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, Executor, Future, wait
 from dataclasses import replace
@@ -8,7 +9,7 @@ from pathlib import Path
 
 from curriculum.club.outcome import Outcome
 from curriculum.fleet.executors import Start
-from curriculum.fleet.journal import JOURNAL_FILE, Done, begin, note, read_journal
+from curriculum.fleet.journal import JOURNAL_FILE, Done, note, read_journal, renew
 from curriculum.fleet.parcels import Orders, Parcel, club_bytes, pack
 from curriculum.fleet.work import work
 from curriculum.problems import FaultyInputError
@@ -25,31 +26,44 @@ def plan_clubs(
     """Plan teams of clubs and yield what became of each, in the order in which they finish.
 
     Plans are written as they come. A team whose plan stands and was made from the same files with
-    the same orders is left alone, so that a stopped run goes on where it was.
+    the same orders is left alone, so that a stopped run goes on where it was. A club's journal
+    grows as its teams finish, and is put in order with the last of them.
     clubs: folders, each with the teams to be planned.
     window: how many teams are on their way at once; memory grows with it, not with the clubs.
     """
     given: dict[str, str] = {}
+    left: Counter[Path] = Counter()
 
     def parcels() -> Iterator[Parcel | Outcome]:
         for folder, teams in clubs:
             journal = folder / JOURNAL_FILE
             done = dict(read_journal(journal))
-            begin(journal, done)
+            renew(journal, done)
+            left[folder] += len(teams)
             files = club_bytes(folder)
             for team in teams:
                 yield _parcel(files, team, folder, orders, done.get(team), given)
 
-    for outcome in run_all(parcels(), start, window):
-        season = Path(outcome.folder)
-        if outcome.plan is not None:
-            try:
-                write_atomic(season / PLAN_FILE, outcome.plan)
-            except FaultyInputError as fault:
-                yield replace(outcome, state="faulty", plan=None, problems=(str(fault),))
-                continue
-        note(season.parent / JOURNAL_FILE, given.pop(outcome.folder, ""), outcome)
+    for found in run_all(parcels(), start, window):
+        outcome = _written(found)
+        club = Path(outcome.folder).parent
+        journal = club / JOURNAL_FILE
+        note(journal, given.pop(outcome.folder, ""), outcome)
+        left[club] -= 1
+        if not left[club]:
+            del left[club]
+            renew(journal, read_journal(journal))
         yield outcome
+
+
+def _written(outcome: Outcome) -> Outcome:
+    """Write the plan that came out, if any; the outcome is faulty where it cannot be written."""
+    if outcome.plan is not None:
+        try:
+            write_atomic(Path(outcome.folder) / PLAN_FILE, outcome.plan)
+        except FaultyInputError as fault:
+            return replace(outcome, state="faulty", plan=None, problems=(str(fault),))
+    return outcome
 
 
 def _parcel(
