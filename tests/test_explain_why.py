@@ -115,6 +115,23 @@ def test_a_full_practice_with_the_tier_that_would_get_worse() -> None:
     ]
 
 
+def test_what_is_less_comfortable_is_said_in_days() -> None:
+    """Comfort is a number; beside it stands what gets worse, in days.
+
+    By hand: a skill of weight 3 would be taught 3 days later, another one 3 days earlier. Comfort
+    is ten for each of 3 x 1 + 4 days now and of 3 x 4 + 1 days then, and 20 minutes above the mean.
+    """
+    weighty = goal("pass", need="should", weight=3)
+    of = season(weeks=2, goal=(weighty, goal("cut", need="should")), teaching={"review_after": ()})
+    skills = library(skill("pass", unopposed=(1, 20)), skill("cut", unopposed=(1, 20)))
+
+    found = explained(of, skills, {"01-12": ("pass",), "01-15": ("cut",)}, "cut")
+
+    worse = "comfort would be 150 instead of 90: skills are taught 6 days later in all"
+    said = [tried for _, _, tried in reasons(found)]
+    assert said == [f"with it there, {worse} (best plan tried)"]
+
+
 def test_new_in_small_bites() -> None:
     """A practice with its share of new skills names them."""
     of = season(weeks=2, goal=(goal("pass"), goal("shot"), goal("cut")))

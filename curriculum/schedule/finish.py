@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from itertools import chain as chained
 
 from curriculum.schedule.instance import COULD, Instance
+from curriculum.schedule.past import passed_over
 from curriculum.schedule.tables import Tables, lowest
 from curriculum.schedule.timetable import Timetable, late_reviews, tiers
 from curriculum.schedule.windows import after
@@ -73,13 +74,24 @@ def _pruned(tables: Tables, plan: Timetable) -> Timetable:
 
 
 def _worked_toward(tables: Tables, plan: Timetable) -> Timetable:
-    """Use free minutes for must- and should-goals that are not reached, as far as they go."""
+    """Use free minutes for must- and should-goals that are not reached, as far as they go.
+
+    And for stages that were passed over: a later one of the skill has been held without them, so
+    that no goal waits for them any more, but the skill is not reviewed before they are made good.
+    """
     instance = tables.instance
+    passed = {
+        job
+        for last in passed_over(instance.held, instance.chains, instance.blocks)
+        for job in instance.chains[instance.skill[last]]
+    }
     room = Room(instance, plan)
     blocks = [list(placed) for placed in plan.blocks]
 
     for job, placed in enumerate(blocks):
-        if len(placed) == instance.blocks[job] or tables.importance[job] == COULD:
+        if len(placed) == instance.blocks[job]:
+            continue
+        if tables.importance[job] == COULD and job not in passed:
             continue
         start = max(placed[-1:], default=-1)
         start = tables.next_day[start] if start >= 0 else 0

@@ -17,6 +17,10 @@ Tiers = tuple[int, ...]
 """Values of all tiers in their order, named by `tier_names`; smaller is better in each."""
 
 
+COMFORT = "comfort"
+"""The name of the last tier."""
+
+
 def tier_names(*, noticed: bool) -> tuple[str, ...]:
     """Return the names of the tiers; once people know a plan, changes to it count before could."""
     changes = ("blocks moved", "nearness of moves") if noticed else ()
@@ -26,7 +30,7 @@ def tier_names(*, noticed: bool) -> tuple[str, ...]:
         "should-goals missed",
         *changes,
         "could-goals missed",
-        "comfort",
+        COMFORT,
     )
 
 

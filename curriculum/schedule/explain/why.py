@@ -13,7 +13,16 @@ from curriculum.schedule.explain.limits import limits_of
 from curriculum.schedule.explain.words import names_of
 from curriculum.schedule.instance import Instance, Pin
 from curriculum.schedule.solve import solve
-from curriculum.schedule.timetable import Timetable, tier_names, tiers
+from curriculum.schedule.timetable import (
+    COMFORT,
+    Timetable,
+    early,
+    late,
+    tier_names,
+    tiers,
+    uneven,
+)
+from curriculum.wording import counted, listed
 from curriculum.workload import Workload
 
 MOST_TRIALS = 8
@@ -179,7 +188,24 @@ def _tried(present: Present, job: int, number: int, practice: int) -> str:
     before, after = tiers(instance, present.timetable), tiers(instance, result.timetable)
     for name, was, now in zip(names, before, after, strict=True):
         if now > was:
-            return f"with it there, {name} would be {now} instead of {was} (best plan tried)"
+            worse = f"with it there, {name} would be {now} instead of {was}"
+            if name == COMFORT:
+                worse += _less_comfortable(instance, present.timetable, result.timetable)
+            return f"{worse} (best plan tried)"
         if now < was:
             break
     return "a plan with it there is no worse"
+
+
+def _less_comfortable(instance: Instance, before: Timetable, after: Timetable) -> str:
+    """Return what makes a plan less comfortable: the parts that are worse, days by weight."""
+    days = early(instance, after) - early(instance, before)
+    reviews = late(instance, after) - late(instance, before)
+    worse = []
+    if days > 0:
+        worse.append(f"skills are taught {counted(days, 'day')} later in all")
+    if reviews > 0:
+        worse.append(f"reviews and long gaps are {counted(reviews, 'day')} later in all")
+    if uneven(instance, after) > uneven(instance, before):
+        worse.append("practices are less even")
+    return f": {listed(worse)}" if worse else ""
