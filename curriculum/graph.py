@@ -1,6 +1,6 @@
-"""The directed graph of skills and stages: what waits for what, loops, order and longest chains."""
+"""The directed graph of skills and stages: what waits for what, loops and order."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from itertools import pairwise
 from typing import TypeAlias
 
@@ -131,18 +131,3 @@ def ready(graph: StageGraph, reached: Iterable[Node]) -> frozenset[Node]:
     return frozenset(
         node for node in graph if node not in done and done.issuperset(graph.predecessors(node))
     )
-
-
-def longest_chain(graph: StageGraph, weight: Mapping[Node, int]) -> tuple[Node, ...]:
-    """Return the chain of waiting stages whose weights sum highest; empty for no stages."""
-    best: dict[Node, tuple[int, Node | None]] = {}
-    for node in order(graph):
-        leads = [(best[lead][0], lead) for lead in sorted(graph.predecessors(node), key=_key)]
-        top, lead = max(leads, key=lambda entry: entry[0]) if leads else (0, None)
-        best[node] = (top + weight[node], lead)
-    if not best:
-        return ()
-    chain = [max(sorted(best, key=_key), key=lambda node: best[node][0])]
-    while (lead := best[chain[-1]][1]) is not None:
-        chain.append(lead)
-    return tuple(reversed(chain))

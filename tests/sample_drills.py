@@ -2,9 +2,9 @@
 
 from curriculum.models.season import Group
 from curriculum.practice.rows import Missed
-from curriculum.practice.sheet import Sheet, sheet_of
+from curriculum.practice.sheet import Sheet
 from tests.drill_build import drill
-from tests.sample_plan import BLOCKS, GYM, LIBRARY, PLAN, SEASON
+from tests.sample_plan import BLOCKS, GYM, LIBRARY, PLAN, SEASON, sheet_of
 
 GIVE_AND_GO = drill(
     id="pass-and-cut",

@@ -23,7 +23,9 @@ from curriculum.models.plan import (
 )
 from curriculum.models.season import Frame, Game, Goal, Known, Season, Slot, Team, Venue
 from curriculum.models.skills import STAGES, Library, Skill, Stage, StageWork
-from curriculum.practice.sheet import Sheet, sheet_of
+from curriculum.practice.book import book_of
+from curriculum.practice.rows import Missed
+from curriculum.practice.sheet import Sheet, page_of
 from curriculum.spans import week_of
 
 Work = tuple[int, int] | None
@@ -405,6 +407,18 @@ PLAN = Plan(
         ),
     ),
 )
+
+
+def sheet_of(
+    practice: Practice,
+    planned: PlannedPractice,
+    season: Season,
+    library: Library,
+    plan: Plan,
+    missed: Missed | None = None,
+) -> Sheet:
+    """Return the sheet of one practice of a plan, from a book made for it alone."""
+    return page_of(practice, planned, book_of(plan, season, library), missed=missed)
 
 
 def sheet(month_and_day: str) -> Sheet:

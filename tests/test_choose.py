@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from curriculum.practice.choose import Means, choose, drills_for, most_groups, runs, split
+from curriculum.practice.choose import Means, choose, most_groups, runs, split
 from tests.drill_build import drill
 from tests.library import shipped_library
 
@@ -239,7 +239,7 @@ def test_every_stage_of_the_library_can_be_run_by_a_usual_team() -> None:
         for stage in skill.stages
         for found in [
             choose(
-                drills_for(library.drills, skill.id, stage),
+                [drill for drill in library.drills if drill.taught_at(skill.id, stage)],
                 10,
                 4,
                 10,

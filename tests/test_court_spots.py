@@ -4,6 +4,7 @@ import pytest
 
 from curriculum.court.geometry import COURTS, FIBA, NFHS, Court, distance
 from curriculum.court.spots import FIVE_SPOTS, in_words, spots
+from tests.court_arc import behind_arc
 
 EVERY = pytest.mark.parametrize("court", COURTS.values(), ids=COURTS)
 
@@ -13,7 +14,7 @@ def test_the_five_spots_are_behind_the_arc(court: Court) -> None:
     """A spread offense stands where a shot counts three, and on the floor."""
     found = [spots(court)[name] for name in FIVE_SPOTS]
 
-    assert [court.behind_arc(p) and court.inside(p, -0.3) for p in found] == [True] * 5
+    assert [behind_arc(court, p) and court.inside(p, -0.3) for p in found] == [True] * 5
 
 
 @EVERY

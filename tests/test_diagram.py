@@ -6,9 +6,10 @@ from xml.etree import ElementTree as ET
 import pytest
 
 from curriculum.court.diagram import drill_picture, drill_svg
+from curriculum.court.execute import execute
 from curriculum.court.geometry import COURTS, distance
 from curriculum.court.picture import Picture
-from curriculum.court.wording import describe
+from curriculum.court.wording import describe_frame
 from curriculum.models.drills import Drill
 from tests.drill_build import drill
 from tests.library import shipped_library
@@ -98,13 +99,13 @@ def test_paper_can_follow_the_page() -> None:
 
 
 def test_the_picture_says_what_it_shows() -> None:
-    """The same words stand in the description, in the title's place, and in `describe`."""
+    """The same words stand in the description, in the title's place, and in `describe_frame`."""
     root = ET.fromstring(drill_svg(drill()))
 
     assert (root.get("role"), root.get("aria-label"), root.findtext(f"{SVG}desc")) == (
         "img",
-        f"A drill: {describe(drill())}",
-        describe(drill()),
+        f"A drill: {describe_frame(drill(), 0)}",
+        describe_frame(drill(), 0),
     )
 
 
@@ -226,6 +227,11 @@ def test_no_picture_beyond_the_last() -> None:
         drill_svg(drill(), frame=1)
 
 
+def words(of: Drill) -> str:
+    """Return what all pictures of a drill say, one after the other."""
+    return " ".join(describe_frame(of, frame) for frame in range(len(execute(of).frames)))
+
+
 @pytest.mark.parametrize(
     ("actions", "said"),
     [
@@ -241,7 +247,7 @@ def test_actions_in_words(actions: tuple[str, ...], said: str) -> None:
     """Every action is a short sentence, in order."""
     start = "1 at the top; 2 on the left wing. 1 has the ball."
 
-    assert describe(drill(*actions)).removeprefix(start).strip().endswith(said)
+    assert words(drill(*actions)).removeprefix(start).strip().endswith(said)
 
 
 def test_defenders_in_words() -> None:
@@ -253,7 +259,7 @@ def test_defenders_in_words() -> None:
         rotation=("1 2", "2 X1", "X1 line", "line 1"),
     )
 
-    assert describe(found) == (
+    assert words(found) == (
         "1 at the top; 2 in the left corner; X1 guards 1. 1 has the ball. "
         "1 passes to 2. X1 denies 1."
     )

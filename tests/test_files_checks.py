@@ -7,7 +7,7 @@ from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from curriculum.files.checks import check_season, read_season_folder
-from curriculum.files.season import read_season
+from curriculum.files.season import read_season_file
 from curriculum.files.sources import SourceMap
 from curriculum.problems import errors
 from tests.case_files import CASES
@@ -88,15 +88,15 @@ def test_brackets_and_quotes_in_any_order_never_raise(tmp_path: Path, text: str)
 
 def test_a_season_is_checked_without_a_library() -> None:
     """With a library that cannot be read, only the season itself is judged."""
-    season, _, sources = read_season(CASES / "season" / "skill-unknown.toml")
-    assert season is not None
+    reading = read_season_file(CASES / "season" / "skill-unknown.toml")
+    assert reading.sound is not None
 
-    assert check_season(season, None, sources) == ()
+    assert check_season(reading.sound, None, reading.sources) == ()
 
 
 def test_checks_need_no_sources() -> None:
     """A season that never stood in a file is checked as well; its problems have no place."""
-    season, _, _ = read_season(CASES / "season" / "ages-reversed.toml")
+    season = read_season_file(CASES / "season" / "ages-reversed.toml").sound
     assert season is not None
 
     told = [str(each) for each in check_season(season, None, SourceMap())]

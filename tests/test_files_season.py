@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from curriculum.files.checks import read_season_folder
-from curriculum.files.season import read_season, season_file
+from curriculum.files.season import read_season_file, season_file
 from tests.case_files import CASES, cases, expected
 
 
@@ -47,20 +47,21 @@ def test_line_ends_of_windows_change_nothing(name: str, tmp_path: Path) -> None:
 
 def test_a_sound_season_is_read_whole() -> None:
     """Without faults the season comes back with its values."""
-    season, problems, sources = read_season(CASES / "season" / "sound.toml")
+    reading = read_season_file(CASES / "season" / "sound.toml")
+    season, sources = reading.sound, reading.sources
 
     assert season is not None
-    assert problems == ()
+    assert reading.problems == ()
     assert (season.season.id, season.slot[0].minutes, season.goal[0].by) == ("terns", 75, "cup-1")
     assert (sources.line("slot", 0, "minutes"), sources.line("goal", 0)) == (19, 26)
 
 
 def test_a_faulty_season_is_none() -> None:
     """With any error there is no season, so that nothing is planned from half a file."""
-    season, problems, _ = read_season(CASES / "season" / "quote-unclosed.toml")
+    reading = read_season_file(CASES / "season" / "quote-unclosed.toml")
 
-    assert season is None
-    assert [each.level for each in problems] == ["error"]
+    assert reading.sound is None
+    assert [each.level for each in reading.problems] == ["error"]
 
 
 def test_a_folder_stands_for_its_season_file(tmp_path: Path) -> None:
@@ -92,9 +93,9 @@ def test_a_file_that_cannot_be_read_is_one_sentence(
     if content is not None:
         (tmp_path / "season.toml").write_bytes(content)
 
-    season, problems, sources = read_season(tmp_path)
+    reading = read_season_file(tmp_path)
 
-    assert season is None
+    assert reading.sound is None
     told = f"{tmp_path / 'season.toml'}: {sentence.format(folder=tmp_path)}"
-    assert [str(each) for each in problems] == [told]
-    assert sources.file == str(tmp_path / "season.toml")
+    assert [str(each) for each in reading.problems] == [told]
+    assert reading.sources.file == str(tmp_path / "season.toml")

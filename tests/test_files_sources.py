@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from curriculum.files.library import read_library
-from curriculum.files.season import read_season
+from curriculum.files.season import read_season_file
 from curriculum.files.sources import SourceMap, key_path, relocate
 from curriculum.problems import Problem
 from tests.case_files import CASES
@@ -17,7 +17,7 @@ LIBRARY = CASES / "library"
 @pytest.fixture
 def season() -> SourceMap:
     """Return the sources of the sound season."""
-    return read_season(SEASON)[2]
+    return read_season_file(SEASON).sources
 
 
 @pytest.fixture

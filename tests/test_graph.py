@@ -1,4 +1,4 @@
-"""The graph of stages: arcs and their reasons, loops by name, order, chains."""
+"""The graph of stages: arcs and their reasons, loops by name, order."""
 
 from typing import Any
 
@@ -9,7 +9,6 @@ from curriculum.graph import (
     StageGraph,
     after,
     before,
-    longest_chain,
     loops,
     nearest_stage,
     order,
@@ -243,17 +242,3 @@ def test_ready_is_what_waits_for_nothing_more() -> None:
     assert ready(graph, [("a", u)]) == {("b", u), ("c", u)}
     assert ready(graph, [("a", u), ("b", u)]) == {("c", u)}
     assert ready(graph, [("a", u), ("b", u), ("c", u), ("d", u)]) == frozenset()
-
-
-def test_the_longest_chain_by_weight() -> None:
-    """A short chain of heavy stages is longer than a long one of light ones."""
-    skills = library(
-        "a", skill("b", needs=("a",)), skill("c", needs=("b",)), skill("z", needs=("a",))
-    )
-    graph = stage_graph(skills)
-    u: Stage = "unopposed"
-
-    light = {("a", u): 1, ("b", u): 1, ("c", u): 1, ("z", u): 1}
-    assert longest_chain(graph, light) == (("a", u), ("b", u), ("c", u))
-    assert longest_chain(graph, {**light, ("z", u): 3}) == (("a", u), ("z", u))
-    assert longest_chain(stage_graph(library()), {}) == ()

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from curriculum.files.season import read_season
+from curriculum.files.season import read_season_file
 from curriculum.intake import preview_one, take_in
 from curriculum.models.calendars import CalendarIn
 from curriculum.problems import FaultyInputError
@@ -39,7 +39,7 @@ def test_a_file_is_copied_and_named(folder: Path, tmp_path: Path) -> None:
     assert (folder / "season.toml").read_text() == before
     assert take_in(folder, source, GAMES) == folder / "league.csv"
     assert (folder / "season.toml").read_text().startswith(before)
-    assert read_season(folder)[0].calendar == (GAMES,)  # type: ignore[union-attr]
+    assert read_season_file(folder).sound.calendar == (GAMES,)  # type: ignore[union-attr]
 
 
 def test_a_newer_file_takes_the_place_of_the_older_one(folder: Path, tmp_path: Path) -> None:
@@ -53,7 +53,7 @@ def test_a_newer_file_takes_the_place_of_the_older_one(folder: Path, tmp_path: P
     )
     take_in(folder, moved, shorter)
     assert (folder / "league.csv").read_text() == moved.read_text()
-    assert read_season(folder)[0].calendar == (shorter,)  # type: ignore[union-attr]
+    assert read_season_file(folder).sound.calendar == (shorter,)  # type: ignore[union-attr]
 
 
 def test_a_season_in_braces_stays_one(folder: Path, tmp_path: Path) -> None:
@@ -65,9 +65,9 @@ def test_a_season_in_braces_stays_one(folder: Path, tmp_path: Path) -> None:
 
     take_in(folder, league(tmp_path), GAMES)
 
-    found, problems, _ = read_season(folder)
-    assert problems == ()
-    assert [each.file for each in found.calendar] == ["gym.csv", "league.csv"]  # type: ignore[union-attr]
+    reading = read_season_file(folder)
+    assert reading.problems == ()
+    assert [each.file for each in reading.sound.calendar] == ["gym.csv", "league.csv"]  # type: ignore[union-attr]
 
 
 def test_a_file_that_the_season_does_not_name_is_not_overwritten(

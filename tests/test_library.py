@@ -14,12 +14,12 @@ from curriculum.court.execute import execute
 from curriculum.court.geometry import COURTS, FIBA, Court
 from curriculum.files.library import read_library
 from curriculum.files.shipped import shipped
-from curriculum.graph import Node, longest_chain, loops, stage_graph
+from curriculum.graph import Node, loops, order, stage_graph
 from curriculum.models.drills import Drill, is_attacker
 from curriculum.models.skills import STAGES, Skill
-from curriculum.practice.choose import drills_for
 from curriculum.practice.rotation import learners, unfair
 from curriculum.practice.soundness import drill_faults
+from tests.court_arc import behind_arc
 from tests.library import shipped_library
 
 LIBRARY = shipped_library()
@@ -97,10 +97,12 @@ def test_the_longest_chain_fits_a_season() -> None:
     """The blocks that wait for one another, first to last, fit a year of weekly practices."""
     graph = stage_graph(LIBRARY)
     skills = {skill.id: skill for skill in LIBRARY.skills}
-    weight = {(name, stage): skills[name].work(stage).blocks for name, stage in graph}
-    chain = longest_chain(graph, weight)
+    chain: dict[Node, int] = {}
+    for name, stage in order(graph):
+        leads = [chain[lead] for lead in graph.predecessors((name, stage))]
+        chain[name, stage] = max(leads, default=0) + skills[name].work(stage).blocks
 
-    assert 10 < sum(weight[node] for node in chain) < 60
+    assert 10 < max(chain.values()) < 60
 
 
 @pytest.mark.parametrize("skill", LIBRARY.skills, ids=lambda skill: skill.id)
@@ -140,7 +142,7 @@ def test_drills_fit_the_court_of_their_stage() -> None:
     wrong = []
     for skill in LIBRARY.skills:
         for stage in skill.stages:
-            courts = {drill.court for drill in drills_for(LIBRARY.drills, skill.id, stage)}
+            courts = {drill.court for drill in taught(skill.id, stage)}
             if courts != {"full"} if skill.work(stage).court == "full" else "half" not in courts:
                 wrong.append((skill.id, stage, courts))
 
@@ -248,7 +250,7 @@ def test_three_point_drills_shoot_from_behind_the_arc() -> None:
         for drill in LIBRARY.drills
         if any(served.startswith("three-point-shot@") for served in drill.serves)
         and not any(
-            move.do == "shot" and FIBA.behind_arc(move.path[0])
+            move.do == "shot" and behind_arc(FIBA, move.path[0])
             for frame in execute(drill).frames
             for move in frame.moves
         )

@@ -14,7 +14,7 @@ from curriculum.practice.rotation import (
     rotation_words,
     unfair,
 )
-from curriculum.practice.simulate import Tally, simulate, turns_of_loop
+from curriculum.practice.simulate import Tally, simulate
 from tests.drill_build import drill
 
 
@@ -43,6 +43,16 @@ def three_on_three(**fields: object) -> Drill:
         spots=(*attack, *defend, "line back"),
         rotation=tuple(arc for arcs_of_one in arcs for arc in arcs_of_one),
     )
+
+
+def turns_of_loop(players: int, seconds_each: int, seconds: int) -> tuple[int, int]:
+    """Return the fewest and most turns in a single loop of roles, in closed form.
+
+    One role counts, a repetition starts every `seconds_each`: each of n players gets a turn every
+    n × seconds_each. In r whole repetitions everybody gets r // n, and r % n players one more.
+    """
+    rounds = seconds // seconds_each
+    return rounds // players, -(-rounds // players)
 
 
 @settings(max_examples=200)

@@ -1,9 +1,8 @@
 """What stands in the rows of a sheet. Facts of the trade here: common practice, no source."""
 
 from curriculum.practice.rows import Row
-from curriculum.practice.sheet import sheet_of
 from tests.sample_drills import DRILLED, drilled
-from tests.sample_plan import GYM, PLAN, SEASON, sheet
+from tests.sample_plan import GYM, PLAN, SEASON, sheet, sheet_of
 
 
 def test_a_block_shows_its_drill_with_the_cues_of_both() -> None:

@@ -9,9 +9,9 @@ from curriculum.models.season import Team
 from curriculum.models.skills import Library
 from curriculum.practice.goals import GoalLine, NextGame
 from curriculum.practice.safety import adults_needed, supervision
-from curriculum.practice.sheet import NextPractice, sheet_of
+from curriculum.practice.sheet import NextPractice
 from tests.sample_drills import DRILLED, drilled
-from tests.sample_plan import BLOCKS, GYM, LIBRARY, PLAN, SEASON, sheet
+from tests.sample_plan import BLOCKS, GYM, LIBRARY, PLAN, SEASON, sheet, sheet_of
 
 
 def test_the_rows_follow_the_clock() -> None:

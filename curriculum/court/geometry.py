@@ -53,28 +53,9 @@ class Court:
         return min(self.width / 2 - self.three_gap, self.three)
 
     @property
-    def three_leg(self) -> float:
-        """Where the straight parts end and the arc begins, from the end line."""
-        radius, x = self.three or 0.0, self.three_x
-        return self.ring + math.sqrt(radius * radius - x * x)
-
-    @property
-    def three_top(self) -> float:
-        """How far the arc reaches into the court, from the end line."""
-        return self.ring + (self.three or 0.0)
-
-    @property
     def three_angle(self) -> float:
         """The angle of the arc on each side of the court's axis, in degrees."""
         return math.degrees(math.asin(self.three_x / (self.three or 1.0)))
-
-    def behind_arc(self, point: Point) -> bool:
-        """Whether a shot from a point counts three."""
-        if self.three is None:
-            return False
-        x, y = point
-        from_ring = math.hypot(x, y - self.ring)
-        return abs(x) > self.three_x if y < self.three_leg else from_ring > self.three
 
     def inside(self, point: Point, margin: float = 0.0) -> bool:
         """Whether a point lies on the court, or not farther out than a margin."""

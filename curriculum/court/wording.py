@@ -9,12 +9,6 @@ from curriculum.models.drills import Drill, Spot, is_coach
 from curriculum.wording import listed
 
 
-def describe(drill: Drill) -> str:
-    """Return what happens in a drill: who stands where, then every action in its order."""
-    frames = execute(drill).frames
-    return " ".join([_start(drill), *(_deeds(drill, frame) for frame in frames)])
-
-
 def describe_frame(drill: Drill, frame: int) -> str:
     """Return what one picture shows; the first one also says who stands where."""
     deeds = _deeds(drill, execute(drill).frames[frame])

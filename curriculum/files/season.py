@@ -3,9 +3,7 @@
 from pathlib import Path
 
 from curriculum.files.reading import Reading, read
-from curriculum.files.sources import SourceMap
 from curriculum.models.season import Season
-from curriculum.problems import Problem
 
 SEASON_FILE = "season.toml"
 
@@ -15,15 +13,6 @@ def season_file(folder_or_file: Path) -> Path:
     if folder_or_file.suffix == ".toml" and not folder_or_file.is_dir():
         return folder_or_file
     return folder_or_file / SEASON_FILE if not folder_or_file.is_file() else folder_or_file
-
-
-def read_season(folder_or_file: Path) -> tuple[Season | None, tuple[Problem, ...], SourceMap]:
-    """Return a season, None when anything in its file is wrong, with all problems of that file.
-
-    What needs the library or compares one part with another is told by `check_season`.
-    """
-    reading = read_season_file(folder_or_file)
-    return reading.sound, reading.problems, reading.sources
 
 
 def read_season_file(folder_or_file: Path) -> Reading[Season]:

@@ -83,11 +83,6 @@ class Means:
     court: Court = "full"
 
 
-def drills_for(drills: Iterable[Drill], skill_id: str, stage: Stage) -> tuple[Drill, ...]:
-    """Return the drills that teach a stage of a skill, in their order."""
-    return tuple(drill for drill in drills if drill.taught_at(skill_id, stage))
-
-
 def choose(
     drills: Iterable[Drill],
     players: int,

@@ -5,10 +5,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from curriculum.gym.practices import Practice
-from curriculum.models.plan import Block, Plan, PlannedPractice
+from curriculum.models.plan import Block, PlannedPractice
 from curriculum.models.season import Season, Team
 from curriculum.models.skills import Library, Skill, Stage
-from curriculum.practice.book import Book, book_of
+from curriculum.practice.book import Book
 from curriculum.practice.goals import GoalLine, NextGame, goal_lines, goals_here, next_game
 from curriculum.practice.kit import largest
 from curriculum.practice.layout import SHORTEST_SPLIT, layout
@@ -73,19 +73,6 @@ class Sheet:
     note: str
     supervision: str
     cautions: tuple[str, ...]
-
-
-def sheet_of(
-    practice: Practice,
-    planned: PlannedPractice,
-    season: Season,
-    library: Library,
-    plan: Plan,
-    *,
-    missed: Missed | None = None,
-) -> Sheet:
-    """Return the sheet of one practice of a plan; see `page_of`."""
-    return page_of(practice, planned, book_of(plan, season, library), missed=missed)
 
 
 def page_of(

@@ -106,13 +106,3 @@ def _rotated(
         else:
             after[end] = player
     return {name: after[name] for name in holding}
-
-
-def turns_of_loop(players: int, seconds_each: int, seconds: int) -> tuple[int, int]:
-    """Return the fewest and most turns in a single loop of roles, in closed form.
-
-    One role counts, a repetition starts every `seconds_each`: each of n players gets a turn every
-    n × seconds_each. In r whole repetitions everybody gets r // n, and r % n players one more.
-    """
-    rounds = seconds // seconds_each
-    return rounds // players, -(-rounds // players)

@@ -42,11 +42,6 @@ def ordered(ranks: Ranks, edges: Sequence[tuple[int, int]], seed: int = 0) -> li
     return best
 
 
-def crossings(ranks: Ranks, edges: Sequence[tuple[int, int]]) -> int:
-    """Return how many pairs of edges cross between neighbouring columns."""
-    return _Order(ranks, edges).crossings()
-
-
 class _Order:
     """An order under change; neighbours are looked up to the left and to the right."""
 

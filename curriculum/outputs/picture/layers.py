@@ -6,7 +6,7 @@ from functools import lru_cache
 from itertools import pairwise
 
 from curriculum.outputs.picture.columns import columns
-from curriculum.outputs.picture.crossings import crossings, ordered
+from curriculum.outputs.picture.crossings import ordered
 from curriculum.outputs.picture.heights import heights
 
 BOX = 1.0
@@ -24,14 +24,13 @@ class Layers:
     """Where everything stands: columns from 0 at the left, heights from 0 at the top.
 
     at: column and height of each node. ways: for each edge the heights at which it passes the
-    columns between its ends. crossed: how many pairs of lines cross.
+    columns between its ends.
     """
 
     columns: int
     height: float
     at: tuple[tuple[str, int, float], ...]
     ways: tuple[tuple[str, str, tuple[float, ...]], ...]
-    crossed: int
 
 
 @lru_cache(maxsize=8)
@@ -41,7 +40,7 @@ def layers(nodes: tuple[str, ...], edges: tuple[tuple[str, str], ...], seed: int
     Raises networkx.NetworkXUnfeasible when the graph has a loop.
     """
     if not nodes:
-        return Layers(0, 0.0, (), (), 0)
+        return Layers(0, 0.0, (), ())
     longest = max(columns(nodes, edges, len(nodes)).values()) + 1
     column = columns(nodes, edges, round(len(nodes) / longest * FILL) + 1)
     number = {name: at for at, name in enumerate(nodes)}
@@ -68,7 +67,6 @@ def layers(nodes: tuple[str, ...], edges: tuple[tuple[str, str], ...], seed: int
         height=max(at[node] + sizes[node] / 2 for node in at),
         at=tuple((name, column[name], at[number[name]]) for name in nodes),
         ways=_ways(nodes, chains, at),
-        crossed=crossings(best, steps),
     )
 
 
