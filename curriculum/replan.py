@@ -164,7 +164,7 @@ def _standing(plan: Plan) -> Iterator[tuple[Block, Place]]:
 
 def _lessons(old: Plan, new: Plan, after: dict[str, Place]) -> Iterator[Shift]:
     before, now = _by_number(old), _by_number(new)
-    for key in before.keys() | now.keys():
+    for key in sorted(before.keys() | now.keys()):
         name, was = before.get(key, (None, None))
         called, there = now.get(key, (None, None))
         title = called or name
@@ -186,7 +186,7 @@ def _by_number(plan: Plan) -> dict[tuple[str, Stage, int], tuple[Name, Place]]:
 def _reviews(old: Plan, new: Plan, after: dict[str, Place]) -> Iterator[Shift]:
     """Yield the reviews that differ; where as many leave as come, each has moved to the next."""
     before, now = _reviews_of(old), _reviews_of(new)
-    for node in before.keys() | now.keys():
+    for node in sorted(before.keys() | now.keys()):
         held = {place.practice: (name, place) for name, place in before[node]}
         holds = {place.practice: (name, place) for name, place in now[node]}
         left = [review for practice, review in held.items() if practice not in holds]

@@ -1,7 +1,7 @@
 """Half-open intervals and the weeks of a season; knows nothing of gyms or skills."""
 
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, datetime, time, timedelta
 
 DAY = timedelta(days=1)
 
@@ -23,6 +23,12 @@ class Span:
     def contains(self, moment: datetime) -> bool:
         """Whether a moment lies inside; the start does, the end does not."""
         return self.start <= moment < self.end
+
+
+def span_of(day: date, start: time, minutes: int) -> Span:
+    """Return so many minutes from a start by the wall clock, on into the next day if need be."""
+    begin = datetime.combine(day, start)
+    return Span(begin, begin + timedelta(minutes=minutes))
 
 
 def monday_of(day: date) -> date:

@@ -4,11 +4,17 @@ A test carries one sentence, compares whole values and shows one behaviour. Expe
 `golden/` and in the README; they are rewritten only by `pytest --rewrite`, to be read as a diff.
 """
 
+from collections.abc import Iterator
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 
+from tests.browser import CHROMIUM, OPTIONS
 from tests.command_line import Line
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -26,6 +32,17 @@ def rewrite(request: pytest.FixtureRequest) -> bool:
 def line(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Line:
     """Return the command line."""
     return Line(monkeypatch, capsys)
+
+
+@pytest.fixture(scope="module")
+def chromium() -> "Iterator[Browser]":
+    """Start the system's browser, once for a module."""
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as playing:
+        browser = playing.chromium.launch(executable_path=CHROMIUM, args=OPTIONS)
+        yield browser
+        browser.close()
 
 
 @pytest.fixture

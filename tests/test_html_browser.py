@@ -3,14 +3,13 @@
 Chromium is the system's; the checker is axe-core, fetched with npm.
 """
 
-from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pytest
 
 from curriculum.outputs.html.season import season_page
-from tests.browser import CHROMIUM, OPTIONS, SIZES, axe, grave_faults, missing
+from tests.browser import SIZES, axe, grave_faults, missing
 from tests.sample_drills import DRILLED, drilled
 from tests.sample_plan import BLOCKS, GYM, PLAN, SEASON
 
@@ -33,17 +32,6 @@ def address(tmp_path_factory: pytest.TempPathFactory) -> str:
     sheets = tuple(drilled(day) for day in BLOCKS)
     path.write_text(season_page(PLAN, SEASON, DRILLED, GYM, sheets), encoding="utf-8")
     return path.as_uri()
-
-
-@pytest.fixture(scope="module")
-def chromium() -> "Iterator[Browser]":
-    """Start the browser once."""
-    from playwright.sync_api import sync_playwright
-
-    with sync_playwright() as playing:
-        browser = playing.chromium.launch(executable_path=CHROMIUM, args=OPTIONS)
-        yield browser
-        browser.close()
 
 
 def opened(

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from curriculum.records.database import history, open_record, read_record
-from tests.browser import CHROMIUM, OPTIONS, SIZES, axe, grave_faults, missing
+from tests.browser import SIZES, axe, grave_faults, missing
 from tests.server_cases import SECOND_ONE, club_folder, plan_in, season_folder
 from tests.server_process import SECONDS, Running
 
@@ -31,17 +31,6 @@ def running(tmp_path: Path) -> Iterator[Running]:
     """Serve a season on a Friday evening, after the practice."""
     with Running(season_folder(tmp_path), FRIDAY) as running:
         yield running
-
-
-@pytest.fixture(scope="module")
-def chromium() -> "Iterator[Browser]":
-    """Start the browser once."""
-    from playwright.sync_api import sync_playwright
-
-    with sync_playwright() as playing:
-        browser = playing.chromium.launch(executable_path=CHROMIUM, args=OPTIONS)
-        yield browser
-        browser.close()
 
 
 def sized(chromium: "Browser", size: str, **others: Any) -> "Page":

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from curriculum.gym.practices import Gym
 from curriculum.models.club import Club, ClubSlots
 from curriculum.models.season import WEEKDAYS
-from curriculum.spans import Span
+from curriculum.spans import Span, span_of
 
 
 @dataclass(frozen=True)
@@ -51,8 +51,7 @@ def uses_of(club: Club, slots: ClubSlots, calendars: Mapping[str, Gym]) -> tuple
             continue
         for practice in calendar.practices:
             if practice.venue in gyms:
-                begin = dt.datetime.combine(practice.date, practice.start)
-                span = Span(begin, begin + dt.timedelta(minutes=practice.minutes))
+                span = span_of(practice.date, practice.start, practice.minutes)
                 number = _number(slots, team.id, practice.date, practice.start, practice.venue)
                 units = 2 if practice.court == "full" else 1
                 found.append(
@@ -60,8 +59,7 @@ def uses_of(club: Club, slots: ClubSlots, calendars: Mapping[str, Gym]) -> tuple
                 )
         for game in calendar.games:
             if game.home and game.venue in gyms:
-                begin = dt.datetime.combine(game.date, game.start)
-                span = Span(begin, begin + dt.timedelta(minutes=game.minutes))
+                span = span_of(game.date, game.start, game.minutes)
                 found.append(
                     Use(game.date, span, game.venue or "", team.id, team.coaches, 2, game=True)
                 )

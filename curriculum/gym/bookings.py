@@ -8,7 +8,7 @@ from curriculum.gym.practices import At
 from curriculum.models.season import WEEKDAYS, GymTime, Parts, PracticeOn, Season, Slot
 from curriculum.models.skills import Court
 from curriculum.problems import Problem
-from curriculum.spans import Span, days_between, monday_of
+from curriculum.spans import Span, days_between, monday_of, span_of
 from curriculum.wording import moment_words
 
 
@@ -54,8 +54,7 @@ class Booking:
     @property
     def span(self) -> Span:
         """Its time by the wall clock."""
-        begin = dt.datetime.combine(self.date, self.start)
-        return Span(begin, begin + dt.timedelta(minutes=self.minutes))
+        return span_of(self.date, self.start, self.minutes)
 
     @property
     def words(self) -> str:

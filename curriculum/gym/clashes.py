@@ -6,9 +6,9 @@ from typing import Literal
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from curriculum.gym.bookings import Booking, outside_problem
-from curriculum.models.season import Game, Season
+from curriculum.models.season import Season
 from curriculum.problems import Problem
-from curriculum.spans import Span
+from curriculum.spans import span_of
 from curriculum.wording import moment_words
 
 ClockFault = Literal["missing", "twice"]
@@ -39,12 +39,6 @@ def clock_fault(zone: ZoneInfo, moment: dt.datetime) -> ClockFault | None:
         return None
     back = first.astimezone(dt.UTC).astimezone(zone).replace(tzinfo=None, fold=0)
     return "twice" if back == moment else "missing"
-
-
-def game_span(game: Game) -> Span:
-    """Return the time of a game by the wall clock."""
-    begin = dt.datetime.combine(game.date, game.start)
-    return Span(begin, begin + dt.timedelta(minutes=game.minutes))
 
 
 def _overlaps(held: Sequence[Booking]) -> list[Problem]:
@@ -104,7 +98,7 @@ def _games(season: Season, held: Iterable[Booking]) -> list[Problem]:
                 "warning",
             )
             for booking in held
-            if booking.span.overlaps(game_span(game))
+            if booking.span.overlaps(span_of(game.date, game.start, game.minutes))
         ]
     return problems
 
@@ -118,7 +112,7 @@ def _clock_changes(season: Season, held: Iterable[Booking]) -> list[Problem]:
         return [Problem("", 0, "season.timezone", "no such time zone", name, way_out)]
     starts = [(f"{booking.key}.start", booking.span.start) for booking in held]
     starts += [
-        (f"game[{number}].start", game_span(game).start)
+        (f"game[{number}].start", span_of(game.date, game.start, game.minutes).start)
         for number, game in enumerate(season.game, start=1)
     ]
     return [

@@ -6,13 +6,12 @@ from dataclasses import dataclass
 from itertools import combinations, pairwise
 
 from curriculum.gym.bookings import bookings_of
-from curriculum.gym.clashes import game_span
 from curriculum.gym.closures import closed_reason
 from curriculum.gym.moves import apply_moves
 from curriculum.gym.practices import Gym
 from curriculum.models.season import Game, Season
 from curriculum.problems import Problem
-from curriculum.spans import Span
+from curriculum.spans import Span, span_of
 
 
 @dataclass(frozen=True)
@@ -62,7 +61,7 @@ def _stays(season: Season, gym: Gym) -> Iterator[Stay]:
 
 def _game_stay(season: Season, key: str, game: Game) -> Stay:
     early = season.calendar_out.arrive_before if game.arrive_before is None else game.arrive_before
-    span = game_span(game)
+    span = span_of(game.date, game.start, game.minutes)
     there = span.start - dt.timedelta(minutes=early or 0)
     place = game.venue or game.address or (None if game.home else f"at {game.opponent}")
     words = f"the game against {game.opponent}, {span.start:%H:%M}-{span.end:%H:%M}"

@@ -11,7 +11,7 @@ from curriculum.graph import Node
 from curriculum.models.plan import GoalResult, Plan
 from curriculum.models.season import Season
 from curriculum.models.skills import Library
-from curriculum.practice.words import skill_name
+from curriculum.practice.words import stage_name
 from curriculum.replan import Difference as Found
 from curriculum.replan import Name, Place
 from curriculum.replan import difference as compared
@@ -90,7 +90,7 @@ def in_words(
     """Put what differs into words; `risks` are the goals at risk in the new plan."""
     gyms = {venue.id: venue.name for venue in season.venue}
     stages = {(goal.skill, goal.stage) for goal in (*old.goals, *new.goals)}
-    words = {node: _stage_words(node, library) for node in stages}
+    words = {node: stage_name(library, node) for node in stages}
     why = dict(_reasons(new))
     return Difference(
         old_revision=old.revision,
@@ -157,9 +157,5 @@ def _blocks(found: Found, library: Library) -> tuple[BlockChange, ...]:
 
 
 def _block_words(block: Name, library: Library) -> str:
-    name = _stage_words((block.skill, block.stage), library)
+    name = stage_name(library, (block.skill, block.stage))
     return f"{name}, review {block.number}" if block.kind == "review" else f"{name} {block.number}"
-
-
-def _stage_words(node: Node, library: Library) -> str:
-    return f"{skill_name(library, node[0])}, {node[1]}"

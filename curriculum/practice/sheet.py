@@ -16,7 +16,7 @@ from curriculum.practice.pick import balls_for
 from curriculum.practice.play import teams
 from curriculum.practice.rows import Missed, Row, rows_of
 from curriculum.practice.safety import CAUTIONS, supervision
-from curriculum.practice.words import KIND_WORD, skill_name
+from curriculum.practice.words import KIND_WORD, skill_name, stage_name
 from curriculum.wording import clock, listed, long_date, short_date
 
 TITLE_ENDS: dict[Stage, str] = {
@@ -188,7 +188,7 @@ def _next_practice(
     return NextPractice(
         when=f"{short_date(following.date)}, {clock(following.start)}, {venue}",
         blocks=tuple(
-            f"{KIND_WORD[block.kind]} {skill_name(library, block.skill)}, {block.stage}"
+            f"{KIND_WORD[block.kind]} {stage_name(library, (block.skill, block.stage))}"
             for block in following.blocks
         ),
     )

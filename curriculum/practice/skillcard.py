@@ -11,7 +11,7 @@ from curriculum.models.season import Season
 from curriculum.models.skills import STAGES, Library, Skill, Stage
 from curriculum.practice.goals import GoalLine, goal_lines
 from curriculum.practice.progress import Placed, placed
-from curriculum.practice.words import STAGE_MEANS, skill_name
+from curriculum.practice.words import STAGE_MEANS, stage_name
 from curriculum.workload import known_nodes
 
 State = Literal["taught", "begun", "known", "not planned"]
@@ -113,4 +113,4 @@ def _stages(
 
 def _named(nodes: Iterable[Node], library: Library) -> tuple[str, ...]:
     ordered = sorted(set(nodes), key=lambda node: (node[0], STAGES.index(node[1])))
-    return tuple(f"{skill_name(library, skill_id)}, {stage}" for skill_id, stage in ordered)
+    return tuple(stage_name(library, node) for node in ordered)

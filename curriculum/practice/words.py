@@ -3,6 +3,7 @@
 import unicodedata
 from typing import Literal
 
+from curriculum.graph import Node
 from curriculum.models.plan import Kind
 from curriculum.models.skills import Library, Stage
 
@@ -20,6 +21,12 @@ KIND_WORD: dict[Kind, KindWord] = {"introduce": "NEW", "build": "BUILD", "review
 def skill_name(library: Library, skill_id: str) -> str:
     """Return a skill's name, or its id where an older plan names a skill that is gone."""
     return next((skill.name for skill in library.skills if skill.id == skill_id), skill_id)
+
+
+def stage_name(library: Library, node: Node) -> str:
+    """Return a stage in words: its skill's name, and how hard it is defended."""
+    skill_id, stage = node
+    return f"{skill_name(library, skill_id)}, {stage}"
 
 
 def printable(text: str) -> str:

@@ -102,7 +102,7 @@ def _improved(week: Week, chosen: Sequence[Option], effort: float) -> tuple[Opti
     best, value = tuple(chosen), score(week, chosen)
     spent = 0.0
     while spent < effort and len(week.asks) > SOME:
-        free = set(random.sample(range(len(week.asks)), SOME))
+        free = sorted(random.sample(range(len(week.asks)), SOME))
         fixed = [option for option in best if option.ask not in free]
         offered = {ask: [o for o in fixed if o.ask == ask] for ask in range(len(week.asks))}
         offered |= {ask: beside(week, ask, fixed) for ask in free}

@@ -2,10 +2,10 @@
 
 import datetime as dt
 from collections.abc import Iterator, Sequence
+from functools import partial
 
 from rich.console import Group, RenderableType
 
-from curriculum.graph import Node
 from curriculum.insight.follows import Follows
 from curriculum.models.record import BlockRecord, Conflict, Entry, Saved
 from curriculum.models.season import Season
@@ -21,7 +21,7 @@ from curriculum.outputs.terminal.render import (
     kind_word,
     say,
 )
-from curriculum.practice.words import KIND_WORD, skill_name
+from curriculum.practice.words import KIND_WORD, skill_name, stage_name
 from curriculum.wording import clock, counted, long_date
 
 
@@ -72,14 +72,11 @@ def follows_view(follows: Follows, library: Library) -> RenderableType:
     """Return what an entry asks of the next plan."""
     if follows.nothing:
         return say("All went as planned.")
-    lines = [f"{_name(node, library)}: one block more at this stage" for node in follows.more]
-    lines += [f"{_name(node, library)}: this block is still to be held" for node in follows.due]
+    stage = partial(stage_name, library)
+    lines = [f"{stage(node)}: one block more at this stage" for node in follows.more]
+    lines += [f"{stage(node)}: this block is still to be held" for node in follows.due]
     lines += [f"{skill_name(library, skill)}: its review is due again" for skill in follows.reviews]
     return Group(heading("What follows"), bullets(lines))
-
-
-def _name(node: Node, library: Library) -> str:
-    return f"{skill_name(library, node[0])}, {node[1]}"
 
 
 def _when(date: dt.date, start: dt.time, venue: str, season: Season) -> str:
