@@ -239,7 +239,7 @@ def test_every_stage_of_the_library_can_be_run_by_a_usual_team() -> None:
         for stage in skill.stages
         for found in [
             choose(
-                [drill for drill in library.drills if drill.taught_at(skill.id, stage)],
+                [drill for drill in library.drills if f"{skill.id}@{stage}" in drill.serves],
                 10,
                 4,
                 10,

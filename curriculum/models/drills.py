@@ -151,10 +151,6 @@ class Drill(Model):
         """How many pictures it takes to draw the drill, 1 to 3."""
         return max((action.frame or 1 for action in self.actions), default=1)
 
-    def taught_at(self, skill_id: str, stage: str) -> bool:
-        """Whether the drill teaches a stage of a skill."""
-        return f"{skill_id}@{stage}" in self.serves
-
 
 def is_attacker(who: str) -> bool:
     """Whether a name means an attacker: a number."""
