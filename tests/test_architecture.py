@@ -18,7 +18,7 @@ ROWS: tuple[tuple[str, ...], ...] = (
     ("graph", "gym"),
     ("workload", "referee"),
     ("schedule",),
-    ("checks", "happened", "replan", "risk", "whatif"),
+    ("checks", "happened", "replan", "risk", "whatif", "outdated"),
     ("club",),
     ("court",),
     ("insight", "practice"),

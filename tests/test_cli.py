@@ -259,6 +259,23 @@ def test_what_cannot_be_written_is_one_sentence(line: Line, demo: Path, tmp_path
     )
 
 
+def test_a_calendar_from_an_outdated_plan_says_so(line: Line, demo: Path) -> None:
+    """A practice lost since the plan was made is told wherever the plan goes out."""
+    assert line("plan", demo, *QUICK).code == 0
+    with (demo / "season.toml").open("a") as file:
+        file.write('[[no_practice]]\ndate = 2027-01-20\nreason = "floor polish"\n')
+    said = (
+        f"{demo}/plan.json: warning: the calendar has changed since this plan was made, "
+        "1 practice: Wed 20 Jan 17:30 is not held any more (no practice: floor polish); "
+        f"bring the plan up to date: curriculum plan {demo}\n"
+    )
+    told = [line(*words, *NOW) for words in (("calendar", demo), ("sheet", demo))]
+    assert [(each.code, said in each.err) for each in told] == [(0, True), (0, True)]
+
+    assert line("plan", demo, *QUICK).code == 0
+    assert "changed" not in line("calendar", demo, *NOW).err
+
+
 def test_no_season_is_one_sentence(line: Line, tmp_path: Path) -> None:
     """An empty folder, and one without a plan, are told what to do."""
     ended = line("plan", tmp_path)

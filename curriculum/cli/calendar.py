@@ -14,7 +14,7 @@ from curriculum.cli.common import (
     moment,
     now_option,
     opened,
-    planned,
+    present_plan,
     season_argument,
     show_json,
     warn,
@@ -114,7 +114,7 @@ def command(
     if publish is not None:
         return _publish(season, publish, who, view, at, overwrite=overwrite, as_json=as_json)
     space = opened(season, at)
-    data, _ = calendar_file(space, planned(space), who, at, view)
+    data, _ = calendar_file(space, present_plan(space), who, at, view)
     target = out or space.folder / ("families.ics" if audience == "families" else "calendar.ics")
     write_atomic(target, data)
     if as_json:
@@ -189,7 +189,7 @@ def _publish(
     as_json: bool,
 ) -> int:
     space = opened(folder, now)
-    plan = planned(space)
+    plan = present_plan(space)
     where = server_address(address)
     login = login_of(address, os.environ, _keyring())
     outcome = publish_calendar(space, plan, where, login, audience, view, now, overwrite=overwrite)

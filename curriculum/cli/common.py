@@ -14,6 +14,7 @@ from rich.console import RenderableType
 
 from curriculum.files.nearest import suggest
 from curriculum.models.plan import Plan
+from curriculum.outdated import outdated_problems
 from curriculum.outputs.pdf.typeset import Paper
 from curriculum.outputs.terminal.render import render
 from curriculum.problems import FaultyInputError, Problem, as_data
@@ -147,6 +148,13 @@ def planned(space: Workspace) -> Plan:
             ]
         )
     return space.plan
+
+
+def present_plan(space: Workspace) -> Plan:
+    """Return the plan that stands in a season folder; warn when the calendar has changed since."""
+    plan = planned(space)
+    warn(outdated_problems(plan, space.gym, str(space.folder)))
+    return plan
 
 
 def in_library(name: str, names: Sequence[str], option: str) -> None:

@@ -11,7 +11,7 @@ from curriculum.cli.common import (
     moment,
     opened,
     paper_option,
-    planned,
+    present_plan,
     season_argument,
     show_json,
     warn,
@@ -52,7 +52,7 @@ def command(
     No player's name stands in any of them.
     """
     space = opened(season, moment(None))
-    plan = planned(space)
+    plan = present_plan(space)
     folder = out or space.folder / "print"
     folder.mkdir(parents=True, exist_ok=True)
     written = []

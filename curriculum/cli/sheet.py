@@ -12,7 +12,7 @@ from curriculum.cli.common import (
     moment,
     opened,
     paper_option,
-    planned,
+    present_plan,
     season_argument,
     show,
     show_json,
@@ -50,7 +50,7 @@ def command(
     """
     at = moment(now)
     space = opened(season, at)
-    plan = planned(space)
+    plan = present_plan(space)
     held = practice_on(space, plan, date, today or at.date())
     sheet = sheet_for(space, plan, held, to_catch_up(space.record, held.date))
     if pdf is not None:

@@ -13,7 +13,7 @@ from curriculum.cli.common import (
     json_option,
     moment,
     opened,
-    planned,
+    present_plan,
     season_argument,
     show,
     show_json,
@@ -83,7 +83,7 @@ def command(
         weekly = load(space.season, space.gym, space.record, today or at.date())
         _out(as_json, lambda: weekly, lambda: load_view(weekly, space.season))
         return
-    plan = planned(space)
+    plan = present_plan(space)
     if far:
         _progress(space, plan, today or at.date(), as_json=as_json)
         return
