@@ -65,6 +65,16 @@ class Workspace:
         """Whether anyone knows a plan of this season: told, or at work by it."""
         return self.ledger is not None or bool(self.record.practices)
 
+    @property
+    def import_problems(self) -> tuple[Problem, ...]:
+        """The warnings about calendar files that were taken in, and about their entries."""
+        files = {str(self.folder / entry.file) for entry in self.season.calendar}
+        return tuple(
+            problem
+            for problem in self.problems
+            if problem.file in files or problem.key.startswith("calendar[")
+        )
+
 
 @dataclass(frozen=True)
 class Opening:

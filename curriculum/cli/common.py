@@ -18,6 +18,7 @@ from curriculum.outdated import outdated_problems
 from curriculum.outputs.pdf.typeset import Paper
 from curriculum.outputs.terminal.render import render
 from curriculum.problems import FaultyInputError, Problem, as_data
+from curriculum.wording import counted
 from curriculum.workspace import Workspace, open_season
 
 Command = TypeVar("Command", bound=Callable[..., Any])
@@ -124,13 +125,24 @@ def _since_1970(seconds: str) -> dt.datetime:
         raise click.UsageError(says) from fault
 
 
-def opened(folder: Path, now: dt.datetime, *, ignore_plan: bool = False) -> Workspace:
-    """Open a season for work; problems that stop it are raised, warnings are printed."""
+def opened(
+    folder: Path, now: dt.datetime, *, ignore_plan: bool = False, every_warning: bool = False
+) -> Workspace:
+    """Open a season for work; problems that stop it are raised, warnings are printed.
+
+    every_warning: print those about imported calendars in full; else they are counted in one line,
+    since they stay true until the file changes and would hide what is new.
+    """
     opening = open_season(folder, now, ignore_plan=ignore_plan)
-    if opening.workspace is None:
+    space = opening.workspace
+    if space is None:
         raise FaultyInputError(opening.problems)
-    warn(opening.problems)
-    return opening.workspace
+    apart = () if every_warning else space.import_problems
+    warn(problem for problem in space.problems if problem not in apart)
+    if apart:
+        about = f"{counted(len(apart), 'warning')} about imported calendars"
+        click.echo(f"{about}: `curriculum check {space.folder}`", err=True)
+    return space
 
 
 def planned(space: Workspace) -> Plan:

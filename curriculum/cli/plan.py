@@ -77,7 +77,7 @@ def command(
     past and stay as they were planned.
     """
     at = moment(now)
-    space = opened(season, at, ignore_plan=fresh and not texts)
+    space = opened(season, at, ignore_plan=fresh and not texts, every_warning=not texts)
     day = today or at.date()
     if texts:
         return _what_if(space, texts, at, day, cast("Effort", effort), as_json=as_json)
