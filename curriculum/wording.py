@@ -53,6 +53,20 @@ def moment_words(day: dt.date, start: dt.time) -> str:
     return f"{short_date(day)} {clock(start)}"
 
 
+def game_words(opponent: str, day: dt.date) -> str:
+    """Return `the game against Harbour Gulls on Sat 6 Feb`."""
+    return f"the game against {opponent} on {short_date(day)}"
+
+
+def due_words(day: dt.date, opponent: str | None) -> str:
+    """Return by when something is due: a date, or the game against an opponent on that date.
+
+    >>> due_words(dt.date(2027, 2, 6), None), due_words(dt.date(2027, 2, 6), "Harbour Gulls")
+    ('by Sat 6 Feb', 'before the game against Harbour Gulls on Sat 6 Feb')
+    """
+    return f"by {short_date(day)}" if opponent is None else f"before {game_words(opponent, day)}"
+
+
 def counted(number: int, noun: str) -> str:
     """Return a number with its noun.
 

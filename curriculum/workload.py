@@ -43,12 +43,17 @@ class Job:
 
 @dataclass(frozen=True)
 class Target:
-    """A goal with its due date; `game` is the id of the game before which it is due, or None."""
+    """A goal with its due date.
+
+    game, opponent: the id of the game before which it is due and whom it is played against; None
+    for a goal due by a date.
+    """
 
     goal: Goal
     due: dt.date
     game: str | None
     known: bool
+    opponent: str | None = None
 
     @property
     def node(self) -> Node:
@@ -172,4 +177,5 @@ def _target(goal: Goal, season: Season, known: frozenset[Node]) -> Target:
         due=season.due(goal),
         game=goal.by if isinstance(goal.by, str) else None,
         known=(goal.skill, goal.stage) in known,
+        opponent=season.game_named(goal.by).opponent if isinstance(goal.by, str) else None,
     )

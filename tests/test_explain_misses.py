@@ -77,13 +77,13 @@ def test_no_practice_before_the_date() -> None:
 
 
 def test_a_goal_before_a_game() -> None:
-    """A goal due by a game names the game's day."""
+    """A goal due by a game names the opponent and the game's day."""
     of = season(weeks=1, game=(game(date=day("01-16")),), goal=(goal("pass", by="cup-1"),))
 
     assert misses(of, library(skill("pass", unopposed=(3, 8)))) == [
         (
-            "Pass unopposed before the game on Sat 16 Jan needs 3 practices on different days; "
-            "only 2 are left"
+            "Pass unopposed before the game against Harbour Light on Sat 16 Jan needs 3 practices "
+            "on different days; only 2 are left"
         )
     ]
 

@@ -1,7 +1,7 @@
 """Stages, goals, pins and lists in the words of explanations."""
 
 from curriculum.models.season import Pin
-from curriculum.schedule.explain.words import due_words, names_of
+from curriculum.schedule.explain.words import names_of
 from curriculum.workload import workload_of
 from tests.build import day, game, goal, library, season
 
@@ -13,7 +13,9 @@ def test_names_of_stages_goals_and_pins() -> None:
     names = names_of(library("pass"))
 
     assert names.goal(by_date) == "Pass unopposed by Fri 15 Jan"
-    assert due_words(by_game) == "before the game on Sat 30 Jan"
+    assert (
+        names.goal(by_game) == "Pass unopposed before the game against Harbour Light on Sat 30 Jan"
+    )
     assert names.stage(("dunk", "live")) == "dunk live"
     assert (
         names.pin(Pin(skill="pass", stage="unopposed", date=day("01-15"), number=2))

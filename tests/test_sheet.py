@@ -79,8 +79,7 @@ def test_the_next_game_brings_the_goals_still_open() -> None:
         stage="live",
         need="must",
         by=dt.date(2027, 2, 20),
-        due="before cup-1, Sat 20 Feb",
-        game="cup-1",
+        due="before the game against Pinehill on Sat 20 Feb",
         taught_by="Fri 12 Feb",
         promise="taught by Fri 12 Feb",
         slack_days=8,
@@ -88,7 +87,7 @@ def test_the_next_game_brings_the_goals_still_open() -> None:
     )
 
     assert sheet("02-10").next_game == NextGame(
-        "Sat 20 Feb, 10:00", "away against Pinehill", 10, (line,)
+        dt.date(2027, 2, 20), "Sat 20 Feb, 10:00", "away against Pinehill", 10, (line,)
     )
 
 

@@ -127,6 +127,21 @@ def test_missed_could_goals_can_be_one_line() -> None:
     assert "MISSED Screen away" not in page
 
 
+def test_goals_name_the_opponent_and_no_id() -> None:
+    """A goal due by a game stands under it as a coach says it, however long that is."""
+    club = "Pinehill and District Basketball Club, Under-12 Whites"
+    games = tuple(
+        game.model_copy(update={"opponent": club}) if game.id == "cup-1" else game
+        for game in PLAN.games
+    )
+    page = render(season_view(PLAN.model_copy(update={"games": games}), SEASON, LIBRARY, GYM))
+    goals = page.partition("Goals\n")[2].partition("Not honoured")[0]
+
+    assert " ".join(goals.split()).count(f"Before the game against {club} on Sat 20 Feb met") == 1
+    assert "cup-" not in goals
+    assert max(map(len, page.splitlines())) <= 80
+
+
 def test_weeks_that_do_not_fit_go_below() -> None:
     """On a page too narrow for all weeks, none is lost: the rest stand in a second chart."""
     page = render(chart_view(PLAN, SEASON, LIBRARY, width=26))
@@ -140,7 +155,7 @@ def test_the_narrowest_page_loses_no_column() -> None:
     page = render(season_view(PLAN, SEASON, LIBRARY, GYM), 10)
     goals = page.partition("Goals")[2].partition("Not honoured")[0].split()
 
-    assert {"Screen", "Guard", "Backdoor", "guided", "Mar", "cup-2", "late"} <= set(goals)
+    assert {"Screen", "Guard", "Backdoor", "guided", "Mar", "Stour", "late"} <= set(goals)
 
 
 def test_thirty_weeks_fit_into_eighty_columns() -> None:

@@ -267,7 +267,7 @@ def test_goals_pins_and_limits_change() -> None:
         (GoalBy("give-and-go", "live", day("03-01")), "moving Give-and-go live to Mon 1 Mar"),
         (
             GoalBy("give-and-go", "live", "cup-1"),
-            "moving Give-and-go live to the game on Sat 27 Feb",
+            "moving Give-and-go live to the game against Harbour Light on Sat 27 Feb",
         ),
         (GoalNeed("give-and-go", "live", "should"), "making Give-and-go live a should-goal"),
         (Teach("new_skills", 3), "3 new skills a practice instead of 2"),

@@ -8,6 +8,7 @@ from curriculum.wording import (
     counted,
     date_range,
     dated,
+    due_words,
     few,
     listed,
     long_date,
@@ -34,6 +35,14 @@ def test_dates_from_short_to_long() -> None:
         "3 February 2027",
         "Wednesday 3 February 2027",
         "Thu 11 Feb 09:05",
+    ]
+
+
+def test_when_something_is_due() -> None:
+    """By a date, or before a game as a coach says it: against whom and when."""
+    assert [due_words(THIRD, None), due_words(THIRD, "Harbour Gulls")] == [
+        "by Wed 3 Feb",
+        "before the game against Harbour Gulls on Wed 3 Feb",
     ]
 
 

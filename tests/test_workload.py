@@ -248,19 +248,21 @@ def test_the_highest_weight_of_a_skill() -> None:
 
 
 @pytest.mark.parametrize(
-    ("by", "due", "before"),
+    ("by", "due", "before", "opponent"),
     [
-        (None, day("01-31"), None),
-        (day("01-20"), day("01-20"), None),
-        ("cup-1", day("01-30"), "cup-1"),
+        (None, day("01-31"), None, None),
+        (day("01-20"), day("01-20"), None, None),
+        ("cup-1", day("01-30"), "cup-1", "Harbour Light"),
     ],
 )
-def test_when_a_goal_is_due(by: str | dt.date | None, due: dt.date, before: str | None) -> None:
-    """By the season's end, by a date, or by a game on its date."""
+def test_when_a_goal_is_due(
+    by: str | dt.date | None, due: dt.date, before: str | None, opponent: str | None
+) -> None:
+    """By the season's end, by a date, or by a game against somebody on its date."""
     asked = goal("stop", by=by)
     work = workload_of(asking(asked, game=(game(),)), CHAIN)
 
-    assert work.targets == (Target(goal=asked, due=due, game=before, known=False),)
+    assert work.targets == (Target(asked, due, before, known=False, opponent=opponent),)
 
 
 def test_a_game_that_the_season_lacks() -> None:

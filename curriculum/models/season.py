@@ -296,12 +296,14 @@ class Season(Model):
         """Return the date by which a goal is due; KeyError when it names no game."""
         if goal.by is None:
             return self.season.end
-        if isinstance(goal.by, dt.date):
-            return goal.by
+        return goal.by if isinstance(goal.by, dt.date) else self.game_named(goal.by).date
+
+    def game_named(self, game_id: str) -> Game:
+        """Return the game with an id; KeyError when there is none."""
         for game in self.game:
-            if game.id == goal.by:
-                return game.date
-        raise KeyError(goal.by)
+            if game.id == game_id:
+                return game
+        raise KeyError(game_id)
 
 
 def lost_dates(season: Season) -> frozenset[dt.date]:

@@ -42,6 +42,7 @@ class Entry:
 
     text: the venue of a practice, the opponent of a game, the reason of a closure, or why a date is
     not held ("" where the closure over it has told that).
+    practice, game: the id of what stands there, "" where it is something else.
     used, usable: minutes of its blocks with their changeovers, and those that may be used.
     """
 
@@ -50,6 +51,7 @@ class Entry:
     when: str
     text: str
     practice: str = ""
+    game: str = ""
     used: int = 0
     usable: int = 0
     blocks: tuple[BlockLine, ...] = ()
@@ -183,7 +185,7 @@ def _entries(plan: Plan, season: Season, library: Library, gym: Gym) -> Iterator
         yield Entry("not held", absent.date, short_date(absent.date), why)
     for game in plan.games:
         when = f"{short_date(game.date)} {clock(game.start)}"
-        yield Entry("game", game.date, when, f"{game.id}, {against(game)}")
+        yield Entry("game", game.date, when, against(game), game=game.id)
     for closed in plan.closures:
         if closed.from_ == closed.until and any(
             absent.date == closed.from_ and closed.reason in absent.why for absent in plan.not_held

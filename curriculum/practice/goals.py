@@ -10,7 +10,7 @@ from curriculum.models.plan import GoalResult, Plan, PlannedGame, PlannedPractic
 from curriculum.models.season import Importance, Season
 from curriculum.models.skills import Library, Stage
 from curriculum.practice.words import skill_name
-from curriculum.wording import clock, short_date
+from curriculum.wording import clock, due_words, short_date
 
 Outcome = Literal["met", "missed", "known"]
 
@@ -19,8 +19,8 @@ Outcome = Literal["met", "missed", "known"]
 class GoalLine:
     """One goal as it is shown.
 
-    by: the last day, for a goal due by a game the game's day. due: the same in words.
-    game: the id of the game before which it is due, or "".
+    by: the last day, for a goal due by a game the game's day. due: the same in words, with whom
+    that game is played against.
     taught_by: the date in words, or why there is none. promise: the same as a phrase.
     slack_days: days from being taught to `by`, negative when late, None when never or known.
     """
@@ -30,7 +30,6 @@ class GoalLine:
     need: Importance
     by: dt.date
     due: str
-    game: str
     taught_by: str
     promise: str
     slack_days: int | None
@@ -41,6 +40,7 @@ class GoalLine:
 class NextGame:
     """The game that follows, in words, and the goals still open that are due by it."""
 
+    date: dt.date
     when: str
     against: str
     days: int
@@ -53,11 +53,10 @@ def goal_lines(
     """Return goals of a plan (all, unless some are given) in order of their due dates."""
     chosen = plan.goals if goals is None else goals
     lines = [_line(goal, plan, season, library) for goal in chosen]
-    return tuple(sorted(lines, key=lambda line: (line.by, line.skill, line.stage)))
+    return tuple(sorted(lines, key=lambda line: (line.by, line.due, line.skill, line.stage)))
 
 
 def _line(goal: GoalResult, plan: Plan, season: Season, library: Library) -> GoalLine:
-    game = _game_of(goal, plan, season)
     known = goal.met and goal.reached is None
     taught_by = "known already" if known else "not in this plan"
     promise = taught_by
@@ -69,8 +68,7 @@ def _line(goal: GoalResult, plan: Plan, season: Season, library: Library) -> Goa
         stage=goal.stage,
         need=goal.need,
         by=goal.by,
-        due=f"before {game}, {short_date(goal.by)}" if game else f"by {short_date(goal.by)}",
-        game=game,
+        due=due_words(goal.by, _opponent(goal, plan, season)),
         taught_by=taught_by,
         promise=promise,
         slack_days=None if goal.reached is None else (goal.by - goal.reached).days,
@@ -78,14 +76,17 @@ def _line(goal: GoalResult, plan: Plan, season: Season, library: Library) -> Goa
     )
 
 
-def _game_of(goal: GoalResult, plan: Plan, season: Season) -> str:
-    """Return the id of the game by which a goal is due; a plan itself tells only its date."""
-    games = {game.id for game in plan.games if game.date == goal.by}
+def _opponent(goal: GoalResult, plan: Plan, season: Season) -> str | None:
+    """Return who is played against in the game by which a goal is due; None without such a game.
+
+    A plan itself tells only the date.
+    """
+    opponents = {game.id: game.opponent for game in plan.games if game.date == goal.by}
     for wanted in season.goal:
         same = (wanted.skill, wanted.stage) == (goal.skill, goal.stage)
-        if same and isinstance(wanted.by, str) and wanted.by in games:
-            return wanted.by
-    return ""
+        if same and isinstance(wanted.by, str) and wanted.by in opponents:
+            return opponents[wanted.by]
+    return None
 
 
 def goals_here(plan: Plan, planned: PlannedPractice, graph: StageGraph) -> tuple[GoalResult, ...]:
@@ -129,6 +130,7 @@ def next_game(
         and not (goal.met and goal.reached is None)
     ]
     return NextGame(
+        date=game.date,
         when=f"{short_date(game.date)}, {clock(game.start)}",
         against=against(game),
         days=(game.date - planned.date).days,

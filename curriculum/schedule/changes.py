@@ -21,7 +21,7 @@ from curriculum.models.season import (
 from curriculum.models.skills import Stage
 from curriculum.schedule.explain.words import Names
 from curriculum.spans import days_between
-from curriculum.wording import counted, short_date
+from curriculum.wording import counted, game_words, short_date
 
 Limit = Literal["new_skills", "blocks", "gap_days", "spare"]
 
@@ -203,17 +203,20 @@ def change_words(change: Change, season: Season, names: Names) -> str:
         case Players(players):
             return f"{players} players at every practice"
         case GoalBy(skill, stage, by):
-            day = (
-                by if isinstance(by, dt.date) else season.due(Goal(skill=skill, stage=stage, by=by))
-            )
-            before = "" if isinstance(by, dt.date) else "the game on "
-            return f"moving {names.stage((skill, stage))} to {before}{short_date(day)}"
+            return f"moving {names.stage((skill, stage))} to {_due_words(by, season)}"
         case GoalNeed(skill, stage, need):
             return f"making {names.stage((skill, stage))} a {need}-goal"
         case Teach(limit, value):
             return _limit_words(limit, value, getattr(season.teaching, limit))
         case WithoutPin(skill, stage, date):
             return f"without the pin of {names.stage((skill, stage))} on {short_date(date)}"
+
+
+def _due_words(by: dt.date | str, season: Season) -> str:
+    if isinstance(by, dt.date):
+        return short_date(by)
+    game = season.game_named(by)
+    return game_words(game.opponent, game.date)
 
 
 def _limit_words(limit: Limit, now: int, was: int) -> str:

@@ -1,6 +1,7 @@
 """The season in the terminal: week by week, its goals, its misses and its proof."""
 
 from collections.abc import Iterator, Sequence
+from itertools import groupby
 
 from rich.console import Group, RenderableType
 from rich.table import Table
@@ -22,10 +23,10 @@ from curriculum.outputs.terminal.render import (
 )
 from curriculum.practice.agenda import Agenda, BlockLine, Entry, MissLine, Week, agenda
 from curriculum.practice.goals import GoalLine
-from curriculum.wording import counted, short_date
+from curriculum.wording import counted
 
 STAGE_WIDTH = 9
-DUE_WIDTH = 12
+TAUGHT_WIDTH = 16
 
 
 def season_view(
@@ -82,7 +83,7 @@ def entry_line(entry: Entry) -> RenderableType:
         right = f"{entry.used} of {entry.usable} min"
         words = words if entry.blocks else f"{words}: no blocks, play and recall"
     elif entry.kind == "game":
-        words, style = f"GAME {words}", "bold"
+        words, style = f"GAME {words} ({entry.game})", "bold"
     elif entry.kind == "closed":
         words, style = f"closed: {words}", FAINT
     else:
@@ -106,29 +107,34 @@ def block_table(blocks: Sequence[BlockLine]) -> RenderableType:
     return indented(table, 6)
 
 
-def goal_table(goals: Sequence[GoalLine]) -> Table:
-    """Return one line a goal: outcome, skill, stage, need, due date or game, taught by, slack."""
-    table = grid(6, None, STAGE_WIDTH, 6, DUE_WIDTH, 10, 8)
-    table.add_row(
-        *(say(word, FAINT) for word in ("", "skill", "stage", "need", "due", "taught by", "slack"))
+def goal_table(goals: Sequence[GoalLine]) -> RenderableType:
+    """Return one line a goal, under the date or game by which it is due.
+
+    A line is outcome, skill, stage, need, taught by, slack.
+    """
+    head = _goal_grid()
+    head.add_row(
+        *(say(word, FAINT) for word in ("", "skill", "stage", "need", "taught by", "slack"))
     )
-    for goal in goals:
-        due = f"{short_date(goal.by)} {_shortened(goal.game)}".strip()
-        table.add_row(
-            say("MISSED" if goal.outcome == "missed" else goal.outcome, _style(goal)),
-            say(goal.skill),
-            say(goal.stage),
-            say(goal.need),
-            say(due),
-            say(goal.taught_by),
-            say(_slack(goal.slack_days)),
-        )
-    return table
+    parts: list[RenderableType] = [head]
+    for due, together in groupby(goals, key=lambda goal: goal.due):
+        parts.append(say(f"{due[0].upper()}{due[1:]}"))
+        table = _goal_grid()
+        for goal in together:
+            table.add_row(
+                say("MISSED" if goal.outcome == "missed" else goal.outcome, _style(goal)),
+                say(goal.skill),
+                say(goal.stage),
+                say(goal.need),
+                say(goal.taught_by),
+                say(_slack(goal.slack_days)),
+            )
+        parts.append(table)
+    return Group(*parts)
 
 
-def _shortened(game: str) -> str:
-    """Return a game's id on one line of its column; what is cut off is shown by its mark."""
-    return game if len(game) <= DUE_WIDTH else f"{game[: DUE_WIDTH - 1]}…"
+def _goal_grid() -> Table:
+    return grid(6, None, STAGE_WIDTH, 6, TAUGHT_WIDTH, 8)
 
 
 def _style(goal: GoalLine) -> str:

@@ -99,7 +99,11 @@ def _ahead(sheet: Sheet) -> list[tuple[str, str]]:
     lines = [("Goals", "; ".join(_goal(goal) for goal in sheet.goals))]
     if sheet.next_game:
         game = sheet.next_game
-        due = "; ".join(_goal(goal) for goal in game.goals)
+        # The date of the game has just been said; only one that comes before it is worth a word.
+        due = "; ".join(
+            f"{_asked(goal)}: {goal.promise}" if goal.by == game.date else _goal(goal)
+            for goal in game.goals
+        )
         lines.append(("Next game", f"{game.when}, {game.against}, in {counted(game.days, 'day')}"))
         lines.append(("Due by then", due))
     if sheet.next_practice:
@@ -110,4 +114,8 @@ def _ahead(sheet: Sheet) -> list[tuple[str, str]]:
 
 
 def _goal(goal: GoalLine) -> str:
-    return f"{goal.skill}, {goal.stage}, {goal.need}, {goal.due}: {goal.promise}"
+    return f"{_asked(goal)}, {goal.due}: {goal.promise}"
+
+
+def _asked(goal: GoalLine) -> str:
+    return f"{goal.skill}, {goal.stage}, {goal.need}"

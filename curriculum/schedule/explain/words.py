@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from curriculum.graph import Node
 from curriculum.models.season import Pin
 from curriculum.models.skills import Library
-from curriculum.wording import short_date
+from curriculum.wording import due_words, short_date
 from curriculum.workload import Target
 
 
@@ -21,7 +21,7 @@ class Names:
 
     def goal(self, target: Target) -> str:
         """Return a goal with its date: `Give and go live by Sat 20 Feb`."""
-        return f"{self.stage(target.node)} {due_words(target)}"
+        return f"{self.stage(target.node)} {due_words(target.due, target.opponent)}"
 
     def pin(self, pin: Pin) -> str:
         """Return a pin: `Give and go live pinned to Tue 9 Feb`."""
@@ -32,9 +32,3 @@ class Names:
 def names_of(library: Library) -> Names:
     """Return the names of a library's skills."""
     return Names({skill.id: skill.name for skill in library.skills})
-
-
-def due_words(target: Target) -> str:
-    """Return when a goal is due: `by Sat 20 Feb`, `before the game on Sat 20 Feb`."""
-    day = short_date(target.due)
-    return f"before the game on {day}" if target.game else f"by {day}"
