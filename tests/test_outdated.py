@@ -1,5 +1,6 @@
 """What has changed in the calendar since a plan was made."""
 
+import datetime as dt
 from dataclasses import replace
 
 from curriculum.gym.practices import Gym
@@ -30,3 +31,15 @@ def test_lost_and_moved_practices_are_named_in_order_of_time() -> None:
     assert said.startswith("the calendar has changed since this plan was made, 2 practices: ")
     assert "is not held any more (no gym time)" in said
     assert said.endswith("has moved")
+
+
+def test_another_end_is_a_change_and_another_court_is_none() -> None:
+    """A practice that is cut short may not hold what was planned; where the court is, it may."""
+    known = {each.id for each in PLAN.practices}
+    first, second, *rest = (each for each in GYM.practices if each.id in known)
+    shorter = replace(first, end=dt.time(18, 15))
+    half = replace(second, court="half")
+
+    (said,) = sentences(replace(GYM, practices=(shorter, half, *rest)))
+
+    assert said.endswith(", 1 practice: Wed 13 Jan 17:30 ends at 18:15 now")

@@ -214,7 +214,7 @@ def test_pages_show_what_is_recorded(served: Served) -> None:
     season, form = coach.get("/").text, coach.get(PATH).text
 
     assert ("Not recorded yet" in before, "lost: no heating" in season) == (True, True)
-    assert "1 practice recorded since the plan was made" in season
+    assert "Wed 13 Jan 17:30 is not held any more" in season
     assert ("&lt;b&gt;loud&lt;/b&gt;" in form, "<b>loud" in form) == (True, False)
     assert coach.get("/prints/record.csv").text.count("no heating") >= 1
     assert coach.get("/prints/record.json").json()[0]["entry"]["reason"] == "no heating"

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from curriculum.handouts.sheets import all_sheets
+from curriculum.handouts.sheets import all_sheets, still_held
 from curriculum.models.plan import Plan
 from curriculum.outputs.html.season import season_page
 from curriculum.outputs.pdf.families import families_pdf
@@ -57,7 +57,7 @@ def prints_of(
         Print("skills.pdf", "map of skills", skills),
         Print("families.pdf", "dates for families", families),
     )
-    return every if plan.practices else every[1:]
+    return every if still_held(space, plan) else every[1:]
 
 
 def prints(

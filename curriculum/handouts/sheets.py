@@ -26,9 +26,19 @@ def sheet_for(
 
 
 def all_sheets(space: Workspace, plan: Plan) -> tuple[Sheet, ...]:
-    """Return the sheets of all practices of the plan, in order of time; no name stands in them."""
+    """Return the sheets of the plan's practices, in order of time; no name stands in them.
+
+    Practices that the season's calendar no longer holds have none.
+    """
     book = book_of(plan, space.season, space.library)
-    return tuple(_page(space, planned, book, None) for planned in book.practices)
+    held = still_held(space, plan)
+    return tuple(_page(space, planned, book, None) for planned in held)
+
+
+def still_held(space: Workspace, plan: Plan) -> tuple[PlannedPractice, ...]:
+    """Return the practices of a plan that the season's calendar still holds, in order of time."""
+    held = {practice.id for practice in space.gym.practices}
+    return tuple(planned for planned in plan.practices if planned.id in held)
 
 
 def _page(space: Workspace, planned: PlannedPractice, book: Book, missed: Missed | None) -> Sheet:

@@ -186,10 +186,15 @@ def plain(place: Place, problems: tuple[Problem, ...]) -> list[dict[str, object]
             "file": each.file.removeprefix(folder).rpartition("/")[2],
             "line": each.line,
             "key": each.key,
-            "says": each.says.replace(folder, ""),
+            "says": _here(each.says, folder),
             "found": each.found,
-            "way_out": each.way_out.replace(folder, ""),
+            "way_out": _here(each.way_out, folder),
             "level": each.level,
         }
         for each in problems
     ]
+
+
+def _here(words: str, folder: str) -> str:
+    """Return words with the files of a folder by their names, and the folder itself as such."""
+    return words.replace(folder, "").replace(folder.rstrip("/"), "FOLDER")

@@ -18,6 +18,7 @@ from curriculum.server.addresses import Feed
 from curriculum.server.feeds import Feeds, Sent, view_of
 from curriculum.server.limits import Limiter
 from curriculum.server.packing import takes_gzip
+from curriculum.server.pages.season import outdated
 from curriculum.server.site import Site
 from curriculum.server.visits import RefusedError, Visit
 
@@ -105,8 +106,13 @@ def subscribe(visit: Visit) -> Response:
 
 
 def listing(visit: Visit) -> Response:
-    """List the addresses that were given out."""
-    return visit.page("calendars.html", feeds=addresses.feeds(visit.site.state))
+    """List the addresses that were given out; also when the season's files are faulty."""
+    space = visit.site.opening().workspace
+    return visit.page(
+        "calendars.html",
+        feeds=addresses.feeds(visit.site.state),
+        outdated=outdated(space) if space else "",
+    )
 
 
 def give_out(visit: Visit) -> Response:

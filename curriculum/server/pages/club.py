@@ -8,10 +8,12 @@ from zoneinfo import ZoneInfo
 from starlette.responses import Response
 
 from curriculum.club.page import TightGoal
+from curriculum.fleet.clubspace import ClubSpace
 from curriculum.models.plan import Plan, PlannedPractice
 from curriculum.models.record import Record
 from curriculum.records.database import RECORD_FILE, read_record
 from curriculum.server.clubsite import ClubSite
+from curriculum.server.pages.season import outdated
 from curriculum.server.visits import Visit, plain
 from curriculum.spans import DAY, monday_of
 from curriculum.store import read_plan
@@ -125,10 +127,22 @@ def week(visit: Visit) -> Response:
         last=page.monday + 6 * DAY,
         clashes=space.clashes,
         dangers=_dangers(page.tight),
+        outdated=_outdated(space),
         before=page.monday - WEEK,
         after=page.monday + WEEK,
         warnings=plain(house, space.problems),
     )
+
+
+def _outdated(space: ClubSpace) -> tuple[tuple[str, str, str], ...]:
+    """Return the teams whose calendar has changed since their plan was made: id, name, which."""
+    found = []
+    for team in space.files.club.team:
+        season = space.spaces.get(team.id)
+        words = outdated(season) if season else ""
+        if words:
+            found.append((team.id, team.name, words))
+    return tuple(found)
 
 
 def _dangers(goals: Sequence[TightGoal]) -> tuple[tuple[str, str, list[TightGoal]], ...]:

@@ -8,7 +8,7 @@ from curriculum.models.plan import Plan
 from curriculum.practice.agenda import STATUS_WORDS, agenda
 from curriculum.practice.difference import difference
 from curriculum.server import waiting
-from curriculum.server.pages.season import recorded_since, remedies
+from curriculum.server.pages.season import outdated, recorded_since, remedies
 from curriculum.server.replanning import Planner, accept, base_of
 from curriculum.server.visits import RefusedError, Visit
 
@@ -39,6 +39,7 @@ def plan(visit: Visit) -> Response:
         misses=[miss for miss in shown.misses if miss.why not in lost] if shown else [],
         risks=json.loads(waits.risks) if waits else [],
         since=recorded_since(space),
+        outdated=outdated(space),
         done=visit.request.query_params.get("done", "") == "accepted",
     )
 

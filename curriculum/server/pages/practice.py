@@ -2,16 +2,18 @@
 
 import secrets
 from collections import Counter
+from collections.abc import Iterable
 from typing import Any
 
 from starlette.responses import Response
 
 from curriculum.court.diagram import drill_svg
 from curriculum.files.players import read_players
-from curriculum.handouts.sheets import sheet_for
+from curriculum.handouts.sheets import sheet_for, still_held
 from curriculum.insight.follows import follows
 from curriculum.models.plan import Plan, PlannedPractice
 from curriculum.models.record import Conflict, Saved
+from curriculum.outdated import calendar_changes, changes_words
 from curriculum.practice.sheet import Sheet
 from curriculum.practice.words import skill_name
 from curriculum.problems import FaultyInputError
@@ -28,14 +30,17 @@ MOST_PICTURES = 60_000
 def practice(visit: Visit) -> Response:
     """Show a practice as it is used in the gym, with the form to record it."""
     space, plan = visit.planned()
-    planned = find(plan, visit.path("practice"))
+    planned = find(still_held(space, plan), visit.path("practice"))
     if planned is None:
         return record(visit)
     sheet = sheet_for(space, plan, planned)
     asked = blank(space, plan, planned.id, visit.site.today(space))
+    changes = calendar_changes(plan, space.gym)
     return visit.page(
         "practice.html",
         space=space,
+        # What has become of this practice matters more here than what has of others.
+        outdated=changes.get(planned.id) or changes_words(changes),
         sheet=sheet,
         pictures=_pictures(space, sheet),
         nodes=dict(enumerate(planned.blocks, start=1)),
@@ -105,9 +110,14 @@ def conflict(visit: Visit) -> Response:
     return _record_page(visit, space, asked, mine, theirs=asked.standing)
 
 
-def find(plan: Plan, practice: str) -> PlannedPractice | None:
-    """Return a practice of the plan by its id."""
-    return next((each for each in plan.practices if each.id == practice), None)
+def _what_became(space: Workspace, practice: str) -> str:
+    """Return what has become of a practice in the calendar since the plan was made."""
+    return calendar_changes(space.plan, space.gym).get(practice, "") if space.plan else ""
+
+
+def find(practices: Iterable[PlannedPractice], practice: str) -> PlannedPractice | None:
+    """Return a practice by its id."""
+    return next((each for each in practices if each.id == practice), None)
 
 
 def _record_page(
@@ -137,6 +147,9 @@ def _record_page(
         versions=versions,
         theirs=theirs,
         problems=problems or [],
+        outdated=_what_became(space, asked.practice),
+        has_sheet=space.plan is not None
+        and find(still_held(space, space.plan), asked.practice) is not None,
         strands=strands,
         **_form(visit, space, asked, filled),
     )

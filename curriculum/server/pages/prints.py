@@ -6,14 +6,15 @@ from pathlib import PurePath
 
 from starlette.responses import Response
 
-from curriculum.handouts.prints import prints
-from curriculum.handouts.sheets import sheet_for
+from curriculum.handouts.prints import prints_of
+from curriculum.handouts.sheets import sheet_for, still_held
 from curriculum.handouts.told import mark_as_told
 from curriculum.outputs.pdf.sheets import sheet_pdf
 from curriculum.outputs.pdf.typeset import Paper
 from curriculum.records.database import RECORD_FILE, history, open_record
 from curriculum.records.export import csv_text, history_data
 from curriculum.server.pages.practice import find
+from curriculum.server.pages.season import outdated
 from curriculum.server.visits import RefusedError, Visit
 from curriculum.workspace import Workspace
 
@@ -27,7 +28,14 @@ def listing(visit: Visit) -> Response:
     """List what can be downloaded."""
     space, plan = visit.planned()
     recorded = bool(space.record.practices)
-    return visit.page("prints.html", space=space, plan=plan, recorded=recorded)
+    return visit.page(
+        "prints.html",
+        space=space,
+        plan=plan,
+        held=still_held(space, plan),
+        recorded=recorded,
+        outdated=outdated(space),
+    )
 
 
 def whole(visit: Visit) -> Response:
@@ -36,20 +44,22 @@ def whole(visit: Visit) -> Response:
     if wanted not in FILES:
         raise RefusedError(404, "There is no such print.")
     space, plan = visit.planned()
+    paper = _paper(visit)
+    found = next((each for each in prints_of(space, plan, paper) if each.name == wanted), None)
+    if found is None:
+        raise RefusedError(404, "No practice of the plan is held, so there is nothing to print.")
     with _typesetting:
-        for name, printed in prints(space, plan, _paper(visit)):
-            if name == wanted:
-                _told(visit, space)
-                return _file(printed.pdf, f"{space.season.season.id}-{name}", "application/pdf")
-    raise RefusedError(404, "The plan holds no practice, so there is nothing to print.")
+        printed = found.make()
+    _told(visit, space)
+    return _file(printed.pdf, f"{space.season.season.id}-{wanted}", "application/pdf")
 
 
 def sheet(visit: Visit) -> Response:
     """Return the sheet of one practice."""
     space, plan = visit.planned()
-    planned = find(plan, visit.path("practice"))
+    planned = find(still_held(space, plan), visit.path("practice"))
     if planned is None:
-        raise RefusedError(404, "There is no such practice.")
+        raise RefusedError(404, "No such practice is held.")
     page = sheet_for(space, plan, planned)
     with _typesetting:
         printed = sheet_pdf(page, space.library.drills, plan.made, _paper(visit))

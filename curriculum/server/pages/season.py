@@ -7,6 +7,7 @@ from starlette.responses import Response
 
 from curriculum.models.plan import PlannedPractice
 from curriculum.models.record import Saved
+from curriculum.outdated import calendar_changes, changes_words
 from curriculum.practice.agenda import Agenda, Week, agenda
 from curriculum.server.visits import Visit, plain
 from curriculum.workspace import Workspace
@@ -40,6 +41,7 @@ def season(visit: Visit) -> Response:
         this_week=_this_week(shown.weeks, today),
         records=record_words(space),
         since=recorded_since(space),
+        outdated=outdated(space),
         venues={venue.id: venue.name for venue in space.season.venue},
         today=today,
         warnings=warnings,
@@ -78,6 +80,11 @@ def recorded_since(space: Workspace) -> int:
     if space.plan is None:
         return 0
     return sum(saved.at > space.plan.made for saved in space.record.practices)
+
+
+def outdated(space: Workspace) -> str:
+    """Return which practices have changed in the calendar since the plan was made, "" when none."""
+    return "" if space.plan is None else changes_words(calendar_changes(space.plan, space.gym))
 
 
 def _this_week(weeks: tuple[Week, ...], today: dt.date) -> int:
