@@ -3,12 +3,14 @@
 import datetime as dt
 import json
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from starlette.testclient import TestClient
 
 from curriculum.models.plan import Miss, Plan
+from curriculum.planning import make_plan, same_season
 from curriculum.risk import Outlook, Risk
 from curriculum.server import replanning
 from curriculum.server.replanning import base_of
@@ -122,6 +124,42 @@ def test_a_proposal_can_be_dropped(served: Served) -> None:
     assert post(coach, "/plan/drop").status_code == 303
     assert "Propose a plan" in coach.get("/plan").text
     assert plan_in(served.folder).revision == 1
+
+
+def test_a_plan_that_stays_is_not_proposed(
+    served: Served, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """When only what is proved has changed there is nothing to accept, and the page says so."""
+    coach = served.coach()
+    post(coach, PATH, held())
+    asked = coach.get("/").text
+    space = opened(served.folder)
+    made = make_plan(space, now=NOW, today=NOW.date())
+    assert space.plan is not None
+    assert same_season(space.plan, made.plan)
+    proved = made.plan.model_copy(update={"status": "optimal", "made": NOW})
+    better = replace(made, plan=proved, fresh=True)
+    monkeypatch.setattr(replanning, "make_plan", lambda *_, **__: better)
+    before = (served.folder / "plan.json").read_bytes()
+    post(coach, "/plan/propose")
+    served.app.state.planner.wait()
+    page = coach.get("/plan").text
+
+    assert ("Nothing would change" in page, "Proposed: revision" in page) == (True, False)
+    assert ("recorded since" in asked, "recorded since" in coach.get("/").text) == (True, False)
+    assert (served.folder / "plan.json").read_bytes() == before
+
+
+def test_that_the_plan_stays_is_said_no_longer_than_it_is_true(served: Served) -> None:
+    """Once more is recorded, nobody knows whether the plan still stays."""
+    coach = served.coach()
+    post(coach, "/plan/propose")
+    served.app.state.planner.wait()
+    before = coach.get("/plan").text
+    lose_first(coach)
+
+    assert "Nothing would change" in before
+    assert "Nothing would change" not in coach.get("/plan").text
 
 
 def test_the_first_plan_is_proposed_too(served: Served) -> None:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from curriculum.inquiry import outlook_of
 from curriculum.models.plan import Plan
-from curriculum.planning import make_plan
+from curriculum.planning import make_plan, same_season
 from curriculum.problems import FaultyInputError
 from curriculum.server import waiting
 from curriculum.server.site import Site
@@ -23,12 +23,13 @@ class Standing:
     """Where the making of a plan stands.
 
     running: one is being made. failed: what stood against the last one, "" when nothing did.
-    same: the last one says just what the plan in force says.
+    stays: what the last one was computed from, as in `base_of`, when it told people just what the
+    plan in force does, else "".
     """
 
     running: bool = False
     failed: str = ""
-    same: bool = False
+    stays: str = ""
 
 
 class Planner:
@@ -54,6 +55,11 @@ class Planner:
             self._worker = threading.Thread(target=self._make, name="planner", daemon=True)
             self._worker.start()
 
+    def says_it_stays(self, space: Workspace) -> bool:
+        """Whether the last proposal was that the plan in force stays, and nothing changed since."""
+        stays = self._standing.stays
+        return bool(stays) and stays == base_of(space, self.site)
+
     def wait(self) -> None:
         """Wait until no proposal is being made."""
         if self._worker is not None:
@@ -78,9 +84,9 @@ class Planner:
         space, now = opening.workspace, site.now()
         today = site.today(space)
         made = make_plan(space, now=now, today=today)
-        if not made.fresh:
+        if space.plan is not None and same_season(space.plan, made.plan):
             waiting.drop_proposal(site.state)
-            return Standing(same=True)
+            return Standing(stays=base_of(space, site))
         risks = _newly_at_risk(space, made.plan, today)
         waiting.keep_proposal(
             site.state,

@@ -29,6 +29,7 @@ def plan(visit: Visit) -> Response:
         "plan.html",
         space=space,
         standing=planner.standing,
+        stays=planner.says_it_stays(space),
         waits=waits,
         fresh=fresh,
         new=new,

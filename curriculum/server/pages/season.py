@@ -9,6 +9,7 @@ from curriculum.models.plan import PlannedPractice
 from curriculum.models.record import Saved
 from curriculum.outdated import calendar_changes, changes_words
 from curriculum.practice.agenda import Agenda, Week, agenda
+from curriculum.server.replanning import Planner
 from curriculum.server.visits import Visit, plain
 from curriculum.workspace import Workspace
 
@@ -32,6 +33,8 @@ def season(visit: Visit) -> Response:
         return visit.page("no_plan.html", space=space, warnings=warnings)
     today = visit.site.today(space)
     shown = agenda(space.plan, space.season, space.library, space.gym)
+    planner: Planner = visit.request.app.state.planner
+    since = recorded_since(space)
     return visit.page(
         "season.html",
         space=space,
@@ -40,7 +43,7 @@ def season(visit: Visit) -> Response:
         remedies=remedies(shown),
         this_week=_this_week(shown.weeks, today),
         records=record_words(space),
-        since=recorded_since(space),
+        since=0 if since and planner.says_it_stays(space) else since,
         outdated=outdated(space),
         venues={venue.id: venue.name for venue in space.season.venue},
         today=today,
