@@ -5,12 +5,14 @@ import os
 import subprocess
 import sys
 from pathlib import Path
+from typing import Any
 from unittest.mock import Mock
 
 import jsonschema
 import pytest
 
 from curriculum.cli.schema import FORMATS
+from curriculum.planning import Planned, make_plan
 from tests.command_line import NOW, QUICK, Ended, Line
 
 
@@ -59,8 +61,30 @@ def test_planning_again_changes_nothing(line: Line, demo: Path) -> None:
 
     again = line("plan", demo, "--now", "2027-01-05T10:00", "--effort", "quick")
 
-    assert again.out.endswith("stays at revision 1.\n")
+    assert "stays at revision 1.\n" in again.out
     assert (demo / "plan.json").read_bytes() == before
+
+
+def test_a_plan_that_comes_too_late_is_not_written(
+    line: Line, demo: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Another command or the server was quicker: theirs stands, and this one ends with 1."""
+
+    def meanwhile(*space: Any, **others: Any) -> Planned:
+        made = make_plan(*space, **others)
+        (demo / "plan.json").write_bytes(b"theirs")
+        return made
+
+    monkeypatch.setattr("curriculum.cli.plan.make_plan", meanwhile)
+    ended = line("plan", demo, *QUICK)
+
+    assert ended == Ended(
+        1,
+        "",
+        f"{demo}/plan.json: another plan was put in force while this one was being made, so it was"
+        " not written; look at the one that stands, then plan again\n",
+    )
+    assert (demo / "plan.json").read_bytes() == b"theirs"
 
 
 def test_faults_are_told_all_at_once_and_end_with_one(line: Line, demo: Path) -> None:

@@ -119,14 +119,6 @@ def test_optimal_is_said_only_of_an_optimal_plan() -> None:
     }
 
 
-def test_missed_could_goals_can_be_one_line() -> None:
-    """Asked for, the could-goals that are missed are only counted."""
-    page = render(season_view(PLAN, SEASON, LIBRARY, GYM, every_miss=False))
-
-    assert "and 1 could-goal not reached" in page
-    assert "MISSED Screen away" not in page
-
-
 def test_goals_name_the_opponent_and_no_id() -> None:
     """A goal due by a game stands under it as a coach says it, however long that is."""
     club = "Pinehill and District Basketball Club, Under-12 Whites"

@@ -24,8 +24,10 @@ from curriculum.outputs.terminal.clash import clash_view, risks_view
 from curriculum.outputs.terminal.problems import difference_view
 from curriculum.outputs.terminal.render import say
 from curriculum.outputs.terminal.season import season_view
+from curriculum.outputs.terminal.verdict import nearest_view, proof_line, verdict_view
 from curriculum.outputs.terminal.whatif import what_if_view
 from curriculum.planning import Planned, keep, make_plan
+from curriculum.practice.agenda import agenda
 from curriculum.practice.difference import in_words
 from curriculum.schedule.effort import Effort
 from curriculum.whatif.forms import FORMS
@@ -58,7 +60,7 @@ class PlanCommand(click.Command):
     help="Try a change, e.g. 'no 2027-02-10'; nothing is written. Can be repeated.",
 )
 @click.option("--fresh", is_flag=True, help="Ignore the plan that stands; the past stays.")
-@click.option("--all", "every", is_flag=True, help="Also list every could-goal that is missed.")
+@click.option("--all", "every", is_flag=True, help="Print the whole season and every goal.")
 @clock_options
 @json_option
 def command(
@@ -101,8 +103,10 @@ def command(
 def _tell(space: Workspace, made: Planned, today: dt.date, *, every: bool) -> None:
     goals_stated = bool(space.season.goal)
     plan = made.plan
+    season = (plan, space.season, space.library, space.gym)
+    page = agenda(*season)
     parts: list[RenderableType] = [
-        season_view(plan, space.season, space.library, space.gym, every_miss=every or goals_stated)
+        season_view(*season) if every else verdict_view(page, every_miss=goals_stated)
     ]
     if made.trial.result.interrupted:
         parts += [say(""), say("The search was stopped early: this is the best plan until then.")]
@@ -113,6 +117,10 @@ def _tell(space: Workspace, made: Planned, today: dt.date, *, every: bool) -> No
         parts += [say(""), risks_view(outlook_of(space, plan, begun))]
     if made.before is not None and plan.revision > made.before.revision:
         parts += [say(""), difference_view(made.before, plan, space.season, space.library)]
+    if not every:
+        nearest = nearest_view(page, today)
+        parts += [say(""), nearest] if nearest else []
+        parts += [say(""), proof_line(page)]
     file = space.folder / PLAN_FILE
     written = (
         f"Written: {file}, revision {plan.revision}."
@@ -121,6 +129,8 @@ def _tell(space: Workspace, made: Planned, today: dt.date, *, every: bool) -> No
     )
     show(Group(*parts))
     click.echo(f"\n{written}")
+    if not every:
+        click.echo(f"The whole season: curriculum show {space.folder}")
 
 
 def _what_if(

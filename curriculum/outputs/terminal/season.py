@@ -29,24 +29,15 @@ STAGE_WIDTH = 9
 TAUGHT_WIDTH = 16
 
 
-def season_view(
-    plan: Plan, season: Season, library: Library, gym: Gym, *, every_miss: bool = True
-) -> RenderableType:
-    """Return the whole season.
-
-    every_miss: False sums up the could-goals that are missed in one line.
-    """
+def season_view(plan: Plan, season: Season, library: Library, gym: Gym) -> RenderableType:
+    """Return the whole season, with every goal and every reason."""
     page = agenda(plan, season, library, gym)
-    shown = [g for g in page.goals if every_miss or g.need != "could" or g.outcome != "missed"]
-    hidden = len(page.goals) - len(shown)
     parts: list[RenderableType] = [head(page), say("")]
     for week in page.weeks:
         parts += [week_lines(week), say("")]
     if page.goals:
-        parts += [heading("Goals"), goal_table(shown)]
-    if hidden:
-        parts.append(say(f"  and {counted(hidden, 'could-goal')} not reached", FAINT))
-    if page.misses and every_miss:
+        parts += [heading("Goals"), goal_table(page.goals)]
+    if page.misses:
         parts += [say(""), heading("Not honoured"), *_misses(page.misses)]
     parts += [say(""), heading("How good this plan is"), proof_lines(page)]
     return Group(*parts)
@@ -64,10 +55,11 @@ def head(page: Agenda) -> Table:
 
 def week_lines(week: Week) -> RenderableType:
     """Return a week with everything that stands in it."""
-    return Group(heading(f"Week {week.number}", week.dates), *_entries(week.entries))
+    return Group(heading(f"Week {week.number}", week.dates), *entry_lines(week.entries))
 
 
-def _entries(entries: Sequence[Entry]) -> Iterator[RenderableType]:
+def entry_lines(entries: Sequence[Entry]) -> Iterator[RenderableType]:
+    """Yield dates, each practice with its blocks."""
     for entry in entries:
         yield entry_line(entry)
         if entry.blocks:
