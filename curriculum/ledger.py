@@ -6,9 +6,7 @@ neither change its bytes nor count up; and within each feed the sequence only ev
 """
 
 import datetime as dt
-import sqlite3
 from collections.abc import Callable, Iterator, Mapping
-from contextlib import closing, contextmanager
 from pathlib import Path
 from typing import Annotated, Literal, TypeVar
 
@@ -17,13 +15,11 @@ from pydantic import Field, ValidationError
 from curriculum.models.base import Id, Model
 from curriculum.problems import FaultyInputError, Problem, errors
 from curriculum.store import write_atomic
+from curriculum.turns import turn
 
 Value = TypeVar("Value")
 Made = TypeVar("Made")
 SECOND = dt.timedelta(seconds=1)
-
-TURN_SECONDS = 30
-"""How long a writer waits for another one to end."""
 
 EntryKind = Literal["practice", "game", "closure"]
 
@@ -204,7 +200,7 @@ def change_ledger(
     raises, the file stays. season, now, revision: as in `read_ledger`. Raises FaultyInputError when
     the file belongs to another season, or somebody else does not end.
     """
-    with _turn(path):
+    with turn(path, "what was published cannot be kept now, so nothing is published"):
         ledger, problems = read_ledger(path, season, now, revision)
         if errors(problems):
             raise FaultyInputError(errors(problems))
@@ -212,31 +208,6 @@ def change_ledger(
         if after != ledger or not path.exists():
             write_ledger(path, after)
     return made, after
-
-
-@contextmanager
-def _turn(path: Path) -> Iterator[None]:
-    """Keep every other thread and process from a ledger; whoever is killed has ended.
-
-    The lock is SQLite's, on an empty file beside the ledger: it is the same on every system.
-    """
-    lock = path.with_name(f".{path.name}.lock")
-    try:
-        db = sqlite3.connect(lock, timeout=TURN_SECONDS, isolation_level=None)
-    except sqlite3.OperationalError as fault:
-        raise FaultyInputError([_no_turn(path, fault)]) from fault
-    with closing(db):
-        try:
-            db.execute("BEGIN EXCLUSIVE")
-        except sqlite3.DatabaseError as fault:
-            raise FaultyInputError([_no_turn(path, fault)]) from fault
-        yield
-
-
-def _no_turn(path: Path, fault: sqlite3.Error) -> Problem:
-    says = "what was published cannot be kept now, so nothing is published"
-    way_out = "see who may write there and whether another command still runs, then try again"
-    return Problem(str(path), 0, "", says, str(fault), way_out)
 
 
 def _by_uid(entries: Mapping[str, Value]) -> dict[str, Value]:

@@ -3,10 +3,12 @@
 import datetime as dt
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from pathlib import Path
 
 from curriculum.happened import held_so_far, open_from
 from curriculum.models.plan import Plan
 from curriculum.practice.difference import Difference, difference
+from curriculum.problems import FaultyInputError, Problem
 from curriculum.replan import setting_of
 from curriculum.schedule.again import Setting, Trial, instance_of
 from curriculum.schedule.assemble import assemble, drills_of
@@ -14,7 +16,7 @@ from curriculum.schedule.effort import Effort
 from curriculum.schedule.explain.clash import Clash, clash_of
 from curriculum.schedule.explain.remedies import Remedy, misses_and_remedies
 from curriculum.schedule.solve import Progress, solve
-from curriculum.store import same_but_time, write_plan
+from curriculum.store import mark_of, plan_bytes, plan_mark, replace_plan, same_but_time
 from curriculum.workspace import PLAN_FILE, Workspace
 
 
@@ -107,7 +109,23 @@ def same_season(first: Plan, second: Plan) -> bool:
 
 
 def keep(space: Workspace, planned: Planned) -> Workspace:
-    """Write a plan, unless it says just what the one in the folder says, and return the folder."""
-    if planned.fresh:
-        write_plan(space.folder / PLAN_FILE, planned.plan)
-    return replace(space, plan=planned.plan if planned.fresh else space.plan)
+    """Write a plan, unless it says just what the one in the folder says, and return the folder.
+
+    Raises FaultyInputError, and writes nothing, when by now another plan stands in the folder than
+    the one that it was made from.
+    """
+    path = space.folder / PLAN_FILE
+    if not planned.fresh:
+        if plan_mark(path) != space.plan_mark:
+            raise FaultyInputError([displaced(path)])
+        return space
+    data = plan_bytes(planned.plan)
+    if not replace_plan(path, data, space.plan_mark):
+        raise FaultyInputError([displaced(path)])
+    return replace(space, plan=planned.plan, plan_mark=mark_of(data))
+
+
+def displaced(path: Path) -> Problem:
+    """Return the problem of a plan that comes too late: another one was put in force meanwhile."""
+    says = "another plan was put in force while this one was being made, so it was not written"
+    return Problem(str(path), 0, "", says, "", "look at the one that stands, then plan again")

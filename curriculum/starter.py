@@ -50,7 +50,10 @@ MUST_SHARE, SHOULD_SHARE, COULD_SHARE = 40, 70, 90
 MOST_ID = 60
 """Letters of an id at most."""
 
-PRIVATE = ("players.toml", "record.db*", "server.db*", ".published.json.lock*")
+PRIVATE = (
+    *("players.toml", "record.db*", "server.db*"),
+    *(".published.json.lock*", ".plan.json.lock*", ".plan.json.before"),
+)
 """What version control is told to ignore: files with children's data, the server's keys, a lock."""
 
 

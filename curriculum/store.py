@@ -1,6 +1,7 @@
 """Read and write what the program keeps for itself: whole files, never torn, and the plan."""
 
 import errno
+import hashlib
 import json
 import os
 import secrets
@@ -19,6 +20,7 @@ from curriculum.files.rephrase import rephrase
 from curriculum.files.sources import SourceMap
 from curriculum.models.plan import Plan
 from curriculum.problems import FaultyInputError, Problem
+from curriculum.turns import turn
 
 if sys.platform != "win32":
     import fcntl
@@ -89,9 +91,42 @@ def plan_bytes(plan: Plan) -> bytes:
     return json_bytes(data)
 
 
-def write_plan(path: Path, plan: Plan) -> None:
-    """Write a plan in one step; raises FaultyInputError when that is impossible."""
-    write_atomic(path, plan_bytes(plan))
+def plan_mark(path: Path) -> str:
+    """Return the mark by which a plan file is known again, "" when there is none to be read."""
+    try:
+        return mark_of(path.read_bytes())
+    except OSError:
+        return ""
+
+
+def mark_of(data: bytes) -> str:
+    """Return the mark of a plan file that holds these bytes."""
+    return hashlib.sha256(data).hexdigest()
+
+
+def replace_plan(path: Path, data: bytes, mark: str) -> bool:
+    """Write a plan in the place of the one that it was made from, in a turn of its own.
+
+    mark: of the file that stood there then, "" when there was none. False, and nothing is written,
+    when another plan stands there by now. The plan that goes is kept; see `former_plan`.
+    Raises FaultyInputError when the plan cannot be written, or somebody else does not end.
+    """
+    with turn(path, "no plan can be put in force now, so the one that stands stays"):
+        if plan_mark(path) != mark:
+            return False
+        if mark:
+            write_atomic(_former(path), path.read_bytes())
+        write_atomic(path, data)
+    return True
+
+
+def former_plan(path: Path) -> Plan | None:
+    """Return the plan that the one in a file took the place of, None when it is not known."""
+    return read_plan(_former(path))[0]
+
+
+def _former(path: Path) -> Path:
+    return path.with_name(f".{path.name}.before")
 
 
 def read_plan(path: Path) -> tuple[Plan | None, tuple[Problem, ...]]:

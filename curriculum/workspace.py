@@ -31,7 +31,7 @@ from curriculum.models.skills import Library
 from curriculum.practice.soundness import drill_faults
 from curriculum.problems import FaultyInputError, Problem, errors
 from curriculum.records.database import RECORD_FILE, read_record
-from curriculum.store import read_plan
+from curriculum.store import plan_mark, read_plan
 from curriculum.wording import counted
 from curriculum.workload import Workload, workload_of
 
@@ -43,7 +43,8 @@ LEDGER_FILE = "published.json"
 class Workspace:
     """A season folder, read and sound.
 
-    plan: the plan that stands in the folder, None when there is none yet.
+    plan: the plan that stands in the folder, None when there is none yet; plan_mark: the mark of
+    its file, also where the plan is ignored.
     season: as the record leaves it, with more blocks where one was shaky; see `season_after`.
     ledger: what calendars have shown; None when nobody has been told a plan yet.
     record: what happened at practices, as far as it was recorded.
@@ -59,6 +60,7 @@ class Workspace:
     ledger: Ledger | None
     problems: tuple[Problem, ...]
     record: Record = NOTHING
+    plan_mark: str = ""
 
     @property
     def published(self) -> bool:
@@ -95,6 +97,8 @@ def open_season(folder: Path, now: dt.datetime, *, ignore_plan: bool = False) ->
         problems += loop_problems(files.library, files.library_sources)
         own = own_drills(files.library, files.library_sources)
         problems += relocate(faults_of(own), files.library_sources)
+    # Taken before the plan is read: should another one take its place meanwhile, none is lost.
+    mark = plan_mark(season_file(folder).parent / PLAN_FILE)
     plan, plan_problems = _present_plan(folder, ignore_plan=ignore_plan)
     problems += plan_problems
     if files.season is None or files.library is None or errors(problems):
@@ -122,7 +126,7 @@ def open_season(folder: Path, now: dt.datetime, *, ignore_plan: bool = False) ->
         return Opening(None, tuple(sorted(problems)))
     workload = workload_of(season, files.library)
     told = tuple(sorted(problems))
-    space = Workspace(home, season, files.library, gym, workload, plan, ledger, told, record)
+    space = Workspace(home, season, files.library, gym, workload, plan, ledger, told, record, mark)
     return Opening(space, told)
 
 

@@ -14,7 +14,7 @@ PACKAGE = ROOT / "curriculum"
 ROWS: tuple[tuple[str, ...], ...] = (
     ("problems", "spans", "wording"),
     ("models",),
-    ("files", "store", "ledger", "records"),
+    ("files", "turns", "store", "ledger", "records"),
     ("graph", "gym"),
     ("workload", "referee"),
     ("schedule",),

@@ -26,7 +26,7 @@ from curriculum.ledger import Ledger
 from curriculum.models.record import Entry
 from curriculum.problems import FaultyInputError
 from curriculum.records.database import open_record, record_practice
-from curriculum.store import not_written, write_atomic
+from curriculum.store import not_written, replace_plan
 from tests.test_club_reading import DEMO
 
 NOW = dt.datetime(2026, 9, 1, tzinfo=dt.UTC)
@@ -74,13 +74,13 @@ def test_a_plan_that_cannot_be_written_stops_no_other(
 ) -> None:
     """The team is told with what the system says; the next run tries it again."""
 
-    def refuse(path: Path, data: bytes) -> None:
+    def refuse(path: Path, data: bytes, mark: str) -> bool:
         if path.parent.name == TEAMS[0]:
             raise FaultyInputError([not_written(path, PermissionError(13, "Permission denied"))])
-        write_atomic(path, data)
+        return replace_plan(path, data, mark)
 
     with monkeypatch.context() as patched:
-        patched.setattr(run, "write_atomic", refuse)
+        patched.setattr(run, "replace_plan", refuse)
         first = plan(folder)
 
     assert {team: each.state for team, each in first.items()} == {
@@ -90,6 +90,27 @@ def test_a_plan_that_cannot_be_written_stops_no_other(
     }
     assert "cannot be written: permission denied" in first[TEAMS[0]].problems[0]
     assert plan(folder)[TEAMS[0]].state == "planned"
+
+
+def test_a_plan_that_comes_too_late_takes_no_others_place(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A coach who plans a team while the club is planned keeps that plan; the others get theirs."""
+    mine = folder / TEAMS[0] / "plan.json"
+
+    def meanwhile(parcel: Parcel) -> Outcome:
+        outcome = work(parcel)
+        if parcel.team == TEAMS[0] and outcome.plan is not None:
+            mine.write_bytes(outcome.plan.replace(b'"revision": 1', b'"revision": 9'))
+        return outcome
+
+    with monkeypatch.context() as patched:
+        patched.setattr(run, "work", meanwhile)
+        first = plan(folder)
+
+    assert b'"revision": 9' in mine.read_bytes()
+    assert [first[team].state for team in TEAMS] == ["faulty", "planned", "planned"]
+    assert "another plan was put in force while this one was being made" in str(first[TEAMS[0]])
 
 
 def test_a_cluster_plans_what_one_process_plans(folder: Path, tmp_path: Path) -> None:

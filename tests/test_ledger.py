@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from curriculum import ledger as ledger_module
+from curriculum import turns
 from curriculum.ledger import (
     Ledger,
     Published,
@@ -205,7 +205,7 @@ def test_a_change_that_fails_leaves_the_file(tmp_path: Path) -> None:
 def test_who_waits_too_long_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """While another one does not end, nothing is published, and a sentence says so."""
     path = tmp_path / "published.json"
-    monkeypatch.setattr(ledger_module, "TURN_SECONDS", 0)
+    monkeypatch.setattr(turns, "TURN_SECONDS", 0)
 
     def outer(kept: Ledger) -> tuple[None, Ledger]:
         with pytest.raises(FaultyInputError, match=r"nothing is published \(found .*locked"):

@@ -8,8 +8,10 @@ from typing import Any
 import pytest
 
 from curriculum.models.plan import Miss, Plan, Proof
-from curriculum.planning import make_plan, same_season
-from curriculum.workspace import open_season
+from curriculum.planning import keep, make_plan, same_season
+from curriculum.problems import FaultyInputError
+from curriculum.store import plan_bytes, plan_mark
+from curriculum.workspace import Workspace, open_season
 from tests.record_season import write_season
 from tests.sample_plan import PLAN
 
@@ -62,3 +64,44 @@ def test_other_words_for_a_miss_keep_the_revision(tmp_path: Path) -> None:
     assert len(first.misses) == 1
     assert (again.fresh, again.plan.revision) == (True, 4)
     assert (other.fresh, other.plan.revision) == (True, 5)
+
+
+@pytest.mark.parametrize("what", ["first", "changed", "the same"])
+def test_a_plan_that_comes_too_late_says_so(tmp_path: Path, what: str) -> None:
+    """Another plan was put in force while this one was made: it stands, and a sentence tells."""
+    write_season(tmp_path)
+    file = tmp_path / "plan.json"
+    if what != "first":
+        keep(space_in(tmp_path), make_plan(space_in(tmp_path), now=NOW, today=None))
+    if what == "changed":
+        season = tmp_path / "season.toml"
+        season.write_text(
+            season.read_text(encoding="utf-8").replace("minutes = 75", "minutes = 60")
+        )
+    space = space_in(tmp_path)
+    made = make_plan(space, now=NOW, today=None)
+    theirs = plan_bytes(made.plan.model_copy(update={"revision": 7}))
+    file.write_bytes(theirs)
+
+    assert made.fresh is (what != "the same")
+    with pytest.raises(FaultyInputError, match="another plan was put in force while this one was"):
+        keep(space, made)
+    assert file.read_bytes() == theirs
+
+
+def test_one_plan_after_the_other_can_be_kept(tmp_path: Path) -> None:
+    """Whoever has just written a plan knows the one that stands."""
+    write_season(tmp_path)
+    after = keep(space_in(tmp_path), make_plan(space_in(tmp_path), now=NOW, today=None))
+    again = make_plan(after, now=NOW, today=None)
+    other = again.plan.model_copy(update={"revision": 2})
+    last = keep(after, replace(again, plan=other, fresh=True))
+
+    assert (last.plan_mark, last.plan) == (plan_mark(tmp_path / "plan.json"), other)
+
+
+def space_in(folder: Path) -> Workspace:
+    """Open a season that is sound."""
+    space = open_season(folder, NOW).workspace
+    assert space is not None
+    return space

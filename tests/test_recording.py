@@ -202,6 +202,8 @@ def test_the_record_stays_out_of_version_control(space: Workspace) -> None:
         "record.db*",
         "server.db*",
         ".published.json.lock*",
+        ".plan.json.lock*",
+        ".plan.json.before",
     ]
 
 

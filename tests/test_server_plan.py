@@ -15,7 +15,7 @@ from curriculum.risk import Outlook, Risk
 from curriculum.server import replanning
 from curriculum.server.replanning import base_of
 from curriculum.server.waiting import Proposal, keep_proposal
-from curriculum.store import plan_bytes
+from curriculum.store import plan_bytes, plan_mark, replace_plan
 from tests.server_cases import FIRST, NOW, Served, held, hidden, opened, plan_in, post
 
 PATH = f"/practice/{FIRST}/record"
@@ -105,6 +105,30 @@ def test_a_stale_accept_is_refused(served: Served, what: str) -> None:
     assert plan.read_bytes() == before
 
 
+def test_a_command_at_the_same_instant_is_not_overwritten(
+    served: Served, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It puts its plan in force after all was compared and before the accepted one is written."""
+    coach = served.coach()
+    lose_first(coach)
+    fields = proposed(served, coach)
+    file = served.folder / "plan.json"
+    theirs = file.read_bytes().replace(b'"revision": 1', b'"revision": 7')
+
+    def meanwhile(path: Path, data: bytes, mark: str) -> bool:
+        assert replace_plan(path, theirs, plan_mark(path))
+        return replace_plan(path, data, mark)
+
+    monkeypatch.setattr(replanning, "replace_plan", meanwhile)
+    answer = post(coach, "/plan/accept", fields)
+
+    assert (answer.status_code, "was not put in force" in " ".join(answer.text.split())) == (
+        409,
+        True,
+    )
+    assert file.read_bytes() == theirs
+
+
 def test_accepting_twice_writes_once(served: Served) -> None:
     """A second touch of the button is refused, and the plan stays."""
     coach = served.coach()
@@ -126,9 +150,7 @@ def test_a_proposal_can_be_dropped(served: Served) -> None:
     assert plan_in(served.folder).revision == 1
 
 
-def test_a_plan_that_stays_is_not_proposed(
-    served: Served, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_plan_that_stays_is_not_proposed(served: Served, monkeypatch: pytest.MonkeyPatch) -> None:
     """When only what is proved has changed there is nothing to accept, and the page says so."""
     coach = served.coach()
     post(coach, PATH, held())

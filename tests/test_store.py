@@ -28,7 +28,15 @@ from curriculum.models.plan import (
     TierProof,
 )
 from curriculum.problems import FaultyInputError
-from curriculum.store import plan_bytes, read_plan, same_but_time, write_atomic, write_plan
+from curriculum.store import (
+    former_plan,
+    plan_bytes,
+    plan_mark,
+    read_plan,
+    replace_plan,
+    same_but_time,
+    write_atomic,
+)
 
 DAY = dt.date(2027, 1, 13)
 PLAN = Plan(
@@ -206,7 +214,7 @@ def test_a_plan_as_its_file() -> None:
 def test_a_plan_comes_back_as_it_was(tmp_path_factory: pytest.TempPathFactory, plan: Plan) -> None:
     """Writing and reading any plan gives an equal plan and equal bytes."""
     path = tmp_path_factory.getbasetemp() / "round.json"
-    write_plan(path, plan)
+    write_atomic(path, plan_bytes(plan))
 
     again, problems = read_plan(path)
 
@@ -443,3 +451,74 @@ def test_json_keeps_letters_and_refuses_what_is_no_number() -> None:
     assert json.loads(store.json_bytes(None)) is None
     with pytest.raises(ValueError, match="not JSON compliant"):
         store.json_bytes(float("inf"))
+
+
+def test_a_plan_takes_the_place_of_the_one_it_was_made_from(tmp_path: Path) -> None:
+    """Of no plan or of the one that stands; what it replaced can still be read."""
+    path = tmp_path / "plan.json"
+    second, third = (PLAN.model_copy(update={"revision": number}) for number in (2, 3))
+
+    assert (former_plan(path), replace_plan(path, plan_bytes(PLAN), "")) == (None, True)
+    assert former_plan(path) is None
+    assert replace_plan(path, plan_bytes(second), plan_mark(path))
+    assert (read_plan(path)[0], former_plan(path)) == (second, PLAN)
+    assert replace_plan(path, plan_bytes(third), plan_mark(path))
+    assert (read_plan(path)[0], former_plan(path)) == (third, second)
+
+
+@pytest.mark.parametrize("stands", [True, False])
+def test_a_plan_that_comes_too_late_is_not_written(tmp_path: Path, stands: bool) -> None:
+    """The plan that it was made from has given way to another one, or was deleted."""
+    path = tmp_path / "plan.json"
+    replace_plan(path, plan_bytes(PLAN), "")
+    mark = plan_mark(path)
+    if stands:
+        other = plan_bytes(PLAN.model_copy(update={"revision": 8}))
+        assert replace_plan(path, other, mark)
+    else:
+        path.unlink()
+    before = path.read_bytes() if stands else None
+
+    assert not replace_plan(path, plan_bytes(PLAN.model_copy(update={"revision": 9})), mark)
+    assert (path.read_bytes() if path.exists() else None) == before
+
+
+RIVAL = """
+import sys
+from pathlib import Path
+from curriculum.store import plan_bytes, plan_mark, replace_plan
+from tests.sample_plan import PLAN
+
+path, mine = Path(sys.argv[1]), int(sys.argv[2])
+won = 0
+for number in range(int(sys.argv[3])):
+    mark = plan_mark(path)
+    revision = int(path.read_text().split('"revision": ')[1].split(",")[0]) + 1
+    data = plan_bytes(PLAN.model_copy(update={"revision": revision}))
+    won += replace_plan(path, data, mark)
+print(won)
+"""
+
+
+def test_of_rivals_at_once_each_plan_follows_the_one_it_was_made_from(tmp_path: Path) -> None:
+    """Three processes put plans in force one upon the other: as many revisions as were accepted.
+
+    Were two accepted over the same plan, one revision would be counted twice.
+    """
+    path, rivals, rounds = tmp_path / "plan.json", 3, 25
+    write_atomic(path, plan_bytes(PLAN.model_copy(update={"revision": 1})))
+    running = [
+        subprocess.Popen(
+            [sys.executable, "-c", RIVAL, path, f"{rival}", f"{rounds}"],
+            cwd=Path(__file__).parent.parent,
+            stdout=subprocess.PIPE,
+            text=True,
+        )
+        for rival in range(rivals)
+    ]
+    accepted = sum(int(each.communicate()[0]) for each in running)
+    plan, problems = read_plan(path)
+
+    assert problems == ()
+    assert plan is not None
+    assert (plan.revision, accepted >= rounds) == (accepted + 1, True)

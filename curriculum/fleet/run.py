@@ -1,6 +1,5 @@
 """Plan all teams of a club: many at once, one fault at a time, and never the same work twice."""
 
-import hashlib
 from collections import Counter
 from collections.abc import Generator, Iterable, Iterator, Sequence
 from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, Executor, Future, wait
@@ -12,8 +11,9 @@ from curriculum.fleet.executors import Start
 from curriculum.fleet.journal import JOURNAL_FILE, Done, note, read_journal, renew
 from curriculum.fleet.parcels import Orders, Parcel, club_bytes, pack
 from curriculum.fleet.work import work
+from curriculum.planning import displaced
 from curriculum.problems import FaultyInputError
-from curriculum.store import write_atomic
+from curriculum.store import mark_of, replace_plan
 from curriculum.workspace import PLAN_FILE
 
 RENEWED_AFTER = 500
@@ -32,6 +32,7 @@ def plan_clubs(
     window: how many teams are on their way at once; memory grows with it, not with the clubs.
     """
     given: dict[str, str] = {}
+    stood: dict[str, str] = {}
     left: Counter[Path] = Counter()
 
     def parcels() -> Iterator[Parcel | Outcome]:
@@ -42,10 +43,13 @@ def plan_clubs(
             left[folder] += len(teams)
             files = club_bytes(folder)
             for team in teams:
-                yield _parcel(files, team, folder, orders, done.get(team), given)
+                packed = _parcel(files, team, folder, orders, done.get(team), given)
+                if isinstance(packed, Parcel):
+                    stood[packed.folder] = _digest(packed)
+                yield packed
 
     for found in run_all(parcels(), start, window):
-        outcome = _written(found)
+        outcome = _written(found, stood.pop(found.folder, ""))
         club = Path(outcome.folder).parent
         journal = club / JOURNAL_FILE
         note(journal, given.pop(outcome.folder, ""), outcome)
@@ -56,13 +60,20 @@ def plan_clubs(
         yield outcome
 
 
-def _written(outcome: Outcome) -> Outcome:
-    """Write the plan that came out, if any; the outcome is faulty where it cannot be written."""
-    if outcome.plan is not None:
-        try:
-            write_atomic(Path(outcome.folder) / PLAN_FILE, outcome.plan)
-        except FaultyInputError as fault:
-            return replace(outcome, state="faulty", plan=None, problems=(str(fault),))
+def _written(outcome: Outcome, mark: str) -> Outcome:
+    """Write the plan that came out, if any; the outcome is faulty where it cannot be written.
+
+    mark: of the plan file that it was made from.
+    """
+    if outcome.plan is None:
+        return outcome
+    path = Path(outcome.folder) / PLAN_FILE
+    try:
+        written = replace_plan(path, outcome.plan, mark)
+    except FaultyInputError as fault:
+        return replace(outcome, state="faulty", plan=None, problems=(str(fault),))
+    if not written:
+        return replace(outcome, state="faulty", plan=None, problems=(str(displaced(path)),))
     return outcome
 
 
@@ -91,7 +102,7 @@ def _parcel(
 
 def _digest(parcel: Parcel) -> str:
     data = dict(parcel.season).get(PLAN_FILE)
-    return "" if data is None else hashlib.sha256(data).hexdigest()
+    return "" if data is None else mark_of(data)
 
 
 def run_all(parcels: Iterable[Parcel | Outcome], start: Start, window: int) -> Iterator[Outcome]:

@@ -14,7 +14,7 @@ from curriculum.problems import FaultyInputError
 from curriculum.server import waiting
 from curriculum.server.site import Site
 from curriculum.server.waiting import Proposal
-from curriculum.store import plan_bytes, write_plan
+from curriculum.store import plan_bytes, replace_plan
 from curriculum.workspace import PLAN_FILE, Workspace
 
 
@@ -143,6 +143,8 @@ def accept(site: Site, proposal: str, revision: str) -> bool:
             return False
         if waits.base != base_of(space, site):
             return False
-        write_plan(space.folder / PLAN_FILE, Plan.model_validate_json(waits.plan))
+        # A command may have written another plan since the folder was opened, a moment ago.
+        if not replace_plan(space.folder / PLAN_FILE, waits.plan.encode(), space.plan_mark):
+            return False
         waiting.drop_proposal(site.state)
     return True
