@@ -7,7 +7,6 @@ from pathlib import Path
 
 from curriculum.happened import held_so_far, open_from
 from curriculum.models.plan import Plan
-from curriculum.practice.difference import Difference, difference
 from curriculum.problems import FaultyInputError, Problem
 from curriculum.replan import setting_of
 from curriculum.schedule.again import Setting, Trial, instance_of
@@ -22,7 +21,7 @@ from curriculum.workspace import PLAN_FILE, Workspace
 
 @dataclass(frozen=True)
 class Planned:
-    """A plan that was made, the one before it, and how they differ.
+    """A plan that was made, and the one before it.
 
     fresh: it says something that the one before it does not, if only of its proof.
     clash: why the must-goals and pins cannot all be kept, None when the plan keeps them.
@@ -31,7 +30,6 @@ class Planned:
 
     plan: Plan
     before: Plan | None
-    changes: Difference | None
     fresh: bool
     trial: Trial
     clash: Clash | None = None
@@ -93,12 +91,11 @@ def make_plan(
     if plan.status == "partial":
         clash = clash_of(space.season, space.library, space.gym, space.workload, instance, effort)
     if space.plan is None:
-        return Planned(plan, None, None, True, made, clash, remedies)
+        return Planned(plan, None, True, made, clash, remedies)
     if not same_season(space.plan, plan):
         plan = plan.model_copy(update={"revision": space.plan.revision + 1})
-    changes = difference(space.plan, plan, space.season, space.library)
     worth_writing = not same_but_time(space.plan, plan)
-    return Planned(plan, space.plan, changes, worth_writing, made, clash, remedies)
+    return Planned(plan, space.plan, worth_writing, made, clash, remedies)
 
 
 def same_season(first: Plan, second: Plan) -> bool:

@@ -108,21 +108,32 @@ def replace_plan(path: Path, data: bytes, mark: str) -> bool:
     """Write a plan in the place of the one that it was made from, in a turn of its own.
 
     mark: of the file that stood there then, "" when there was none. False, and nothing is written,
-    when another plan stands there by now. The plan that goes is kept; see `former_plan`.
+    when another plan stands there by now. The plan that goes is kept when the new one is another
+    revision; see `former_plan`.
     Raises FaultyInputError when the plan cannot be written, or somebody else does not end.
     """
     with turn(path, "no plan can be put in force now, so the one that stands stays"):
         if plan_mark(path) != mark:
             return False
-        if mark:
-            write_atomic(_former(path), path.read_bytes())
+        former = path.read_bytes() if mark else b""
+        if former and _revision(former) != _revision(data):
+            write_atomic(_former(path), former)
         write_atomic(path, data)
     return True
 
 
 def former_plan(path: Path) -> Plan | None:
-    """Return the plan that the one in a file took the place of, None when it is not known."""
+    """Return the last plan of another revision that stood in a file, None when it is not known."""
     return read_plan(_former(path))[0]
+
+
+def _revision(data: bytes) -> object:
+    """Return the revision of a plan's file, None where it is no such file."""
+    try:
+        plan = json.loads(data)
+    except ValueError:
+        return None
+    return plan.get("revision") if isinstance(plan, dict) else None
 
 
 def _former(path: Path) -> Path:

@@ -2,6 +2,7 @@
 
 import json
 import os
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -85,6 +86,39 @@ def test_a_plan_that_comes_too_late_is_not_written(
         " not written; look at the one that stands, then plan again\n",
     )
     assert (demo / "plan.json").read_bytes() == b"theirs"
+
+
+def test_of_many_changes_two_weeks_are_shown_and_the_rest_on_request(
+    line: Line, demo: Path
+) -> None:
+    """After a loss and a change of times: what is near, then counts; `--all` shows everything.
+
+    Also when it is asked for after the plan has been written.
+    """
+    line("plan", demo, *QUICK)
+    line("calendar", demo, *NOW)
+    file = demo / "season.toml"
+    later = file.read_text(encoding="utf-8").replace("start = 18:00:00", "start = 18:30:00")
+    file.write_text(later, encoding="utf-8")
+    words = ("--now", "2027-01-06T09:00", "--effort", "quick")
+    lost = ("--what-if", "no 2027-01-20")
+
+    tried, every = line("plan", demo, *words, *lost), line("plan", demo, *words, *lost, "--all")
+    data = json.loads(line("plan", demo, *words, *lost, "--json").out)["changes"]
+    written = line("plan", demo, *words)
+    after = line("plan", demo, *words, "--all")
+
+    hint = "more practices later: `curriculum plan --all` shows them\n"
+    assert (hint in tried.out, hint in every.out, hint in written.out) == (True, False, True)
+    assert (changed(tried.out) < changed(every.out), len(data["practices"])) == (True, 12)
+    assert changed(every.out) == len(data["practices"]) + len(data["blocks"])
+    assert changed(after.out) == 11
+    assert after.out.index("Revision 1 to 2") < after.out.index("Nothing changed")
+
+
+def changed(out: str) -> int:
+    """Return how many lines of an output tell one change."""
+    return len(re.findall(r"^(?:moved|new  |gone ) ", out, re.MULTILINE))
 
 
 def test_faults_are_told_all_at_once_and_end_with_one(line: Line, demo: Path) -> None:

@@ -3,7 +3,7 @@
 import datetime as dt
 
 from curriculum.models.plan import Miss
-from curriculum.practice.difference import BlockChange, Difference, PracticeChange, difference
+from curriculum.practice.difference import BlockChange, PracticeChange, WordedDifference, difference
 from tests.sample_plan import LIBRARY, PLAN, SEASON
 
 
@@ -15,7 +15,7 @@ def test_a_block_that_stands_elsewhere_has_moved() -> None:
     practices[1] = second.model_copy(update={"blocks": (*second.blocks, first.blocks[1])})
     new = PLAN.model_copy(update={"practices": tuple(practices), "revision": 4})
 
-    assert difference(PLAN, new, SEASON, LIBRARY) == Difference(
+    assert difference(PLAN, new, SEASON, LIBRARY) == WordedDifference(
         old_revision=3,
         new_revision=4,
         practices=(),
@@ -25,6 +25,7 @@ def test_a_block_that_stands_elsewhere_has_moved() -> None:
                 "Lay-up, strong side, unopposed 1",
                 "Wed 13 Jan",
                 "Fri 15 Jan",
+                dt.date(2027, 1, 13),
                 dt.date(2027, 1, 13),
             ),
         ),
@@ -45,6 +46,7 @@ def test_a_practice_that_moves_takes_its_blocks_along() -> None:
                 "moved",
                 "Wed 13 Jan 17:30, North Gym",
                 "Thu 14 Jan 17:30, North Gym",
+                dt.date(2027, 1, 13),
                 dt.date(2027, 1, 13),
             ),
         ),

@@ -254,3 +254,22 @@ def test_a_risk_is_new_by_its_goal(served: Served, monkeypatch: pytest.MonkeyPat
     page = coach.get("/plan").text
 
     assert ("Backdoor cut is missed" in page, "Give and go is missed" in page) == (True, False)
+
+
+def test_what_changes_later_is_folded_away(served: Served) -> None:
+    """Two weeks stand open; the rest is counted, and can be unfolded before it is accepted."""
+    plan = plan_in(served.folder)
+    moved = [each.model_copy(update={"venue": "quay-hall"}) for each in plan.practices]
+    emptied = [each.model_copy(update={"blocks": ()}) for each in moved[5:]]
+    changed = plan.model_copy(update={"revision": 2, "practices": (*moved[:5], *emptied)})
+    proposal_of(served, changed, [])
+    page = served.coach().get("/plan").text
+    folded = re.findall(r"<summary>And (.*?)</summary>(.*?)</details>", page, re.DOTALL)
+    later = sum(len(each.blocks) for each in plan.practices[5:])
+
+    assert [words for words, _ in folded] == [
+        "5 more practices later",
+        f"{later} more blocks later, all of them reviews",
+    ]
+    assert [inside.count("<li>") for _, inside in folded] == [5, later]
+    assert page.index("</details>") < page.index("Accept this plan")

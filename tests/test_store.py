@@ -464,6 +464,18 @@ def test_a_plan_takes_the_place_of_the_one_it_was_made_from(tmp_path: Path) -> N
     assert (read_plan(path)[0], former_plan(path)) == (second, PLAN)
     assert replace_plan(path, plan_bytes(third), plan_mark(path))
     assert (read_plan(path)[0], former_plan(path)) == (third, second)
+    proved = third.model_copy(update={"made": third.made + dt.timedelta(days=1)})
+    assert replace_plan(path, plan_bytes(proved), plan_mark(path))
+    assert (read_plan(path)[0], former_plan(path)) == (proved, second)
+
+
+def test_a_faulty_plan_gives_way_to_a_new_one(tmp_path: Path) -> None:
+    """What is no plan at all is replaced too, and is no former plan."""
+    path = tmp_path / "plan.json"
+    path.write_bytes(b"[]")
+
+    assert replace_plan(path, plan_bytes(PLAN), plan_mark(path))
+    assert (read_plan(path)[0], former_plan(path)) == (PLAN, None)
 
 
 @pytest.mark.parametrize("stands", [True, False])

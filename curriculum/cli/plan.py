@@ -30,6 +30,7 @@ from curriculum.planning import Planned, keep, make_plan
 from curriculum.practice.agenda import agenda
 from curriculum.practice.difference import in_words
 from curriculum.schedule.effort import Effort
+from curriculum.store import former_plan
 from curriculum.whatif.forms import FORMS
 from curriculum.workspace import PLAN_FILE, Workspace
 
@@ -60,7 +61,7 @@ class PlanCommand(click.Command):
     help="Try a change, e.g. 'no 2027-02-10'; nothing is written. Can be repeated.",
 )
 @click.option("--fresh", is_flag=True, help="Ignore the plan that stands; the past stays.")
-@click.option("--all", "every", is_flag=True, help="Print the whole season and every goal.")
+@click.option("--all", "every", is_flag=True, help="Print all: season, goals, changes.")
 @clock_options
 @json_option
 def command(
@@ -82,7 +83,8 @@ def command(
     space = opened(season, at, ignore_plan=fresh and not texts, every_warning=not texts)
     day = today or at.date()
     if texts:
-        return _what_if(space, texts, at, day, cast("Effort", effort), as_json=as_json)
+        asked = cast("Effort", effort)
+        return _what_if(space, texts, at, day, asked, every=every, as_json=as_json)
     with watching() as progress:
         made = make_plan(
             space,
@@ -115,8 +117,12 @@ def _tell(space: Workspace, made: Planned, today: dt.date, *, every: bool) -> No
     elif goals_stated:
         begun = None if made.before is None else today
         parts += [say(""), risks_view(outlook_of(space, plan, begun))]
-    if made.before is not None and plan.revision > made.before.revision:
-        parts += [say(""), difference_view(made.before, plan, space.season, space.library)]
+    before = made.before
+    if every and before is not None and before.revision == plan.revision:
+        before = former_plan(space.folder / PLAN_FILE)
+    if before is not None and before.revision < plan.revision and before.season == plan.season:
+        since = None if every else today
+        parts += [say(""), difference_view(before, plan, space.season, space.library, since)]
     if not every:
         nearest = nearest_view(page, today)
         parts += [say(""), nearest] if nearest else []
@@ -140,6 +146,7 @@ def _what_if(
     today: dt.date,
     effort: Effort,
     *,
+    every: bool,
     as_json: bool,
 ) -> int:
     """Print what would differ from the plan that stands; nothing is written."""
@@ -156,5 +163,6 @@ def _what_if(
             }
         )
     else:
-        show(what_if_view(texts, outcome, plan, space.season, space.library))
+        since = None if every else today
+        show(what_if_view(texts, outcome, plan, space.season, space.library, since))
     return 1 if outcome.plan.status == "partial" else 0

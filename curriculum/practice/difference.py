@@ -12,8 +12,7 @@ from curriculum.models.plan import GoalResult, Plan
 from curriculum.models.season import Season
 from curriculum.models.skills import Library
 from curriculum.practice.words import stage_name
-from curriculum.replan import Difference as Found
-from curriculum.replan import Name, Place
+from curriculum.replan import Difference, Name, Place
 from curriculum.replan import difference as compared
 from curriculum.risk import Risk
 from curriculum.wording import clock, short_date
@@ -23,27 +22,36 @@ What = Literal["moved", "new", "gone"]
 
 @dataclass(frozen=True)
 class BlockChange:
-    """A block that stands elsewhere, is new, or is gone; dates in words, "" where it has none."""
+    """A block that stands elsewhere, is new, or is gone; dates in words, "" where it has none.
+
+    soonest: the earlier one of its dates.
+    """
 
     what: What
     block: str
     was: str
     now: str
     date: dt.date
+    soonest: dt.date
+    review: bool = False
 
 
 @dataclass(frozen=True)
 class PracticeChange:
-    """A practice that moves, is new, or is gone; `was` and `now` in words."""
+    """A practice that moves, is new, or is gone; `was` and `now` in words.
+
+    soonest: the earlier one of its dates.
+    """
 
     what: What
     was: str
     now: str
     date: dt.date
+    soonest: dt.date
 
 
 @dataclass(frozen=True)
-class Difference:
+class WordedDifference:
     """All changes, in date order: each stands under its old date, a new one under its own.
 
     newly_at_risk: a sentence for each goal that has come to be at risk; safe_again: the goals that
@@ -74,25 +82,25 @@ class Difference:
         )
 
 
-def difference(old: Plan, new: Plan, season: Season, library: Library) -> Difference:
+def difference(old: Plan, new: Plan, season: Season, library: Library) -> WordedDifference:
     """Return what a reader of the old plan has to know of the new one."""
     return in_words(compared(old, new), old, new, season, library)
 
 
 def in_words(
-    found: Found,
+    found: Difference,
     old: Plan,
     new: Plan,
     season: Season,
     library: Library,
     risks: Iterable[Risk] = (),
-) -> Difference:
+) -> WordedDifference:
     """Put what differs into words; `risks` are the goals at risk in the new plan."""
     gyms = {venue.id: venue.name for venue in season.venue}
     stages = {(goal.skill, goal.stage) for goal in (*old.goals, *new.goals)}
     words = {node: stage_name(library, node) for node in stages}
     why = dict(_reasons(new))
-    return Difference(
+    return WordedDifference(
         old_revision=old.revision,
         new_revision=new.revision,
         practices=_practices(found, gyms),
@@ -123,12 +131,15 @@ def _reasons(plan: Plan) -> Iterator[tuple[GoalResult, str]]:
         yield from zip(goals, reasons[node], strict=False)
 
 
-def _practices(found: Found, gyms: Mapping[str, str]) -> tuple[PracticeChange, ...]:
+def _practices(found: Difference, gyms: Mapping[str, str]) -> tuple[PracticeChange, ...]:
     at = partial(_at, gyms=gyms)
     changes = [
-        *(PracticeChange("gone", at(place), "", place.date) for place in found.lost),
-        *(PracticeChange("moved", at(was), at(now), was.date) for was, now in found.rescheduled),
-        *(PracticeChange("new", "", at(place), place.date) for place in found.added),
+        *(PracticeChange("gone", at(gone), "", gone.date, gone.date) for gone in found.lost),
+        *(
+            PracticeChange("moved", at(was), at(now), was.date, min(was.date, now.date))
+            for was, now in found.rescheduled
+        ),
+        *(PracticeChange("new", "", at(new), new.date, new.date) for new in found.added),
     ]
     return tuple(sorted(changes, key=lambda change: (change.date, change.was, change.now)))
 
@@ -138,19 +149,21 @@ def _at(place: Place, gyms: Mapping[str, str]) -> str:
     return f"{short_date(place.date)} {clock(place.start)}, {gym}"
 
 
-def _blocks(found: Found, library: Library) -> tuple[BlockChange, ...]:
+def _blocks(found: Difference, library: Library) -> tuple[BlockChange, ...]:
     changes = []
     for shift in (*found.moved, *found.new, *found.gone):
         was, now = shift.was, shift.now
-        stands = was or now
-        if stands is not None:
+        dates = [place.date for place in (was, now) if place]
+        if dates:
             changes.append(
                 BlockChange(
                     what="moved" if was and now else "gone" if was else "new",
                     block=_block_words(shift.block, library),
                     was=short_date(was.date) if was else "",
                     now=short_date(now.date) if now else "",
-                    date=stands.date,
+                    date=dates[0],
+                    soonest=min(dates),
+                    review=shift.block.kind == "review",
                 )
             )
     return tuple(sorted(changes, key=lambda change: (change.date, change.block, change.now)))

@@ -1,5 +1,6 @@
 """Problems and differences between plans in the terminal."""
 
+import datetime as dt
 from collections.abc import Iterable, Sequence
 
 from rich.console import Group, RenderableType
@@ -7,8 +8,23 @@ from rich.console import Group, RenderableType
 from curriculum.models.plan import Plan
 from curriculum.models.season import Season
 from curriculum.models.skills import Library
-from curriculum.outputs.terminal.render import BAD, STRONG, bullets, facts, grid, heading, say
-from curriculum.practice.difference import BlockChange, Difference, PracticeChange, difference
+from curriculum.outputs.terminal.render import (
+    BAD,
+    FAINT,
+    STRONG,
+    bullets,
+    facts,
+    grid,
+    heading,
+    say,
+)
+from curriculum.practice.difference import (
+    BlockChange,
+    PracticeChange,
+    WordedDifference,
+    difference,
+)
+from curriculum.practice.soon import sooner, whole
 from curriculum.problems import Problem, errors
 from curriculum.wording import counted
 
@@ -40,21 +56,32 @@ def problems_view(problems: Iterable[Problem]) -> RenderableType:
     return Group(*parts)
 
 
-def difference_view(old: Plan, new: Plan, season: Season, library: Library) -> RenderableType:
-    """Return what changes from one plan to the next."""
+def difference_view(
+    old: Plan, new: Plan, season: Season, library: Library, today: dt.date | None = None
+) -> RenderableType:
+    """Return what changes from one plan to the next; today: as in `difference_parts`."""
     found = difference(old, new, season, library)
     title = heading(f"Revision {found.old_revision} to {found.new_revision}")
-    return Group(title, *difference_parts(found))
+    return Group(title, *difference_parts(found, today))
 
 
-def difference_parts(found: Difference) -> list[RenderableType]:
-    """Return each kind of change under its heading; what matters most stands last, in sight."""
+def difference_parts(found: WordedDifference, today: dt.date | None) -> list[RenderableType]:
+    """Return each kind of change under its heading; what matters most stands last, in sight.
+
+    today: from when on what comes soon is told in full and what comes later counted; None tells
+    everything.
+    """
     if not found.changes:
         return [say("Nothing changes.")]
     parts: list[RenderableType] = []
-    for name, changes in (("Practices", found.practices), ("Blocks", found.blocks)):
-        if changes:
-            parts += [say(""), heading(name, counted(len(changes), "change")), _changes(changes)]
+    told = sooner(found, today) if today else whole(found)
+    for name, every, changes, more in (
+        ("Practices", found.practices, told.practices, told.practices_words),
+        ("Blocks", found.blocks, told.blocks, told.blocks_words),
+    ):
+        if every:
+            parts += [say(""), heading(name, counted(len(every), "change")), _changes(changes)]
+            parts += [say(f"and {more}: `curriculum plan --all` shows them", FAINT)] if more else []
     for name, goals, sign in (
         ("Goals won", found.goals_won, "-"),
         ("No longer at risk", found.safe_again, "-"),

@@ -1,5 +1,6 @@
 """What would be if a season changed, in the terminal."""
 
+import datetime as dt
 from collections.abc import Sequence
 
 from rich.console import Group, RenderableType
@@ -14,15 +15,23 @@ from curriculum.whatif.outcome import Outcome
 
 
 def what_if_view(
-    texts: Sequence[str], outcome: Outcome, present: Plan, season: Season, library: Library
+    texts: Sequence[str],
+    outcome: Outcome,
+    present: Plan,
+    season: Season,
+    library: Library,
+    today: dt.date | None = None,
 ) -> RenderableType:
-    """Return what changes against the plan that stands, what is lost and what is newly at risk."""
+    """Return what changes against the plan that stands, what is lost and what is newly at risk.
+
+    today: as in `difference_parts`.
+    """
     risks = outcome.outlook.risks
     found = in_words(outcome.difference, present, outcome.plan, season, library, risks)
     parts: list[RenderableType] = [
         heading(f"What if: {'; '.join(texts)}"),
         say(f"Compared with revision {present.revision}, the plan that stands."),
-        *difference_parts(found),
+        *difference_parts(found, today),
     ]
     if outcome.outlook.says:
         parts.append(say(f"  At risk: {outcome.outlook.says}.", FAINT))

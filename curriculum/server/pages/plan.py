@@ -7,6 +7,7 @@ from starlette.responses import Response
 from curriculum.models.plan import Plan
 from curriculum.practice.agenda import STATUS_WORDS, agenda
 from curriculum.practice.difference import difference
+from curriculum.practice.soon import sooner
 from curriculum.server import waiting
 from curriculum.server.pages.season import outdated, recorded_since, remedies
 from curriculum.server.replanning import Planner, accept, base_of
@@ -35,6 +36,7 @@ def plan(visit: Visit) -> Response:
         new=new,
         words=STATUS_WORDS[new.status] if new else "",
         changes=changes,
+        told=sooner(changes, visit.site.today(space)) if changes else None,
         shown=shown,
         remedies=remedies(shown) if shown else (),
         misses=[miss for miss in shown.misses if miss.why not in lost] if shown else [],
