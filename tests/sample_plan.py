@@ -418,7 +418,7 @@ def sheet_of(
     missed: Missed | None = None,
 ) -> Sheet:
     """Return the sheet of one practice of a plan, from a book made for it alone."""
-    return page_of(practice, planned, book_of(plan, season, library), missed=missed)
+    return page_of(practice, planned, book_of(plan, season, library, GYM), missed=missed)
 
 
 def sheet(month_and_day: str) -> Sheet:

@@ -136,9 +136,17 @@ def test_the_last_practice_announces_nothing() -> None:
 
 def test_a_quiet_practice_says_why_nothing_is_new() -> None:
     """Before a game the sheet says that nothing new is on purpose."""
-    assert (sheet("03-12").note, sheet("03-10").note) == (
-        "Nothing new today: a game follows.",
-        "",
+    full = list(BLOCKS).index("03-24")
+    quiet = replace(GYM.practices[full], before_game=True)
+    page = sheet_of(quiet, PLAN.practices[full], SEASON, LIBRARY, PLAN)
+
+    assert (page.note, sheet("03-24").note) == ("Nothing new today: a game follows.", "")
+
+
+def test_a_thin_practice_says_where_its_minutes_go() -> None:
+    """Where much time is unused, the sheet says why, and what is done with it."""
+    assert sheet("03-12").note == (
+        "32 minutes more for the scrimmage: nothing else asked for is left to teach."
     )
 
 

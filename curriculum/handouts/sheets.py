@@ -22,7 +22,7 @@ def sheet_for(
     missed: who missed which introduction, by skill; for the coach's own sheet alone.
     Raises FaultyInputError when the season's calendar no longer holds that practice.
     """
-    return _page(space, planned, book_of(plan, space.season, space.library), missed)
+    return _page(space, planned, book_of(plan, space.season, space.library, space.gym), missed)
 
 
 def all_sheets(space: Workspace, plan: Plan) -> tuple[Sheet, ...]:
@@ -30,7 +30,7 @@ def all_sheets(space: Workspace, plan: Plan) -> tuple[Sheet, ...]:
 
     Practices that the season's calendar no longer holds have none.
     """
-    book = book_of(plan, space.season, space.library)
+    book = book_of(plan, space.season, space.library, space.gym)
     held = still_held(space, plan)
     return tuple(_page(space, planned, book, None) for planned in held)
 

@@ -11,6 +11,7 @@ from curriculum.models.season import Season
 from curriculum.models.skills import Library, Stage
 from curriculum.practice.goals import GoalLine, against, goal_lines
 from curriculum.practice.progress import in_order
+from curriculum.practice.thin import thin_practices
 from curriculum.practice.words import KIND_WORD, KindWord, skill_name
 from curriculum.spans import monday_of, week_of
 from curriculum.wording import clock, date_range, short_date
@@ -44,6 +45,7 @@ class Entry:
     not held ("" where the closure over it has told that).
     practice, game: the id of what stands there, "" where it is something else.
     used, usable: minutes of its blocks with their changeovers, and those that may be used.
+    note: why much of them is unused, else "".
     """
 
     kind: EntryKind
@@ -55,6 +57,7 @@ class Entry:
     used: int = 0
     usable: int = 0
     blocks: tuple[BlockLine, ...] = ()
+    note: str = ""
 
 
 @dataclass(frozen=True)
@@ -162,6 +165,7 @@ def weeks(plan: Plan, season: Season, library: Library, gym: Gym) -> tuple[Week,
 def _entries(plan: Plan, season: Season, library: Library, gym: Gym) -> Iterator[Entry]:
     venues = {venue.id: venue.name for venue in season.venue}
     calendar = {practice.id: practice for practice in gym.practices}
+    thin = thin_practices(plan, season, library, gym)
     for planned in in_order(plan):
         held = calendar.get(planned.id)
         change = held.changeover if held else 0
@@ -174,6 +178,7 @@ def _entries(plan: Plan, season: Season, library: Library, gym: Gym) -> Iterator
             used=sum(block.minutes + change for block in planned.blocks),
             usable=held.usable_minutes if held else planned.teaching_minutes,
             blocks=block_lines(planned, library),
+            note=thin.get(planned.id, ""),
         )
     for absent in plan.not_held:
         told = any(

@@ -5,12 +5,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from curriculum.graph import Node, StageGraph, stage_graph
+from curriculum.gym.practices import Gym
 from curriculum.models.plan import Plan, PlannedPractice
 from curriculum.models.season import Season
 from curriculum.models.skills import Library, Skill
 from curriculum.practice.pick import Picker
 from curriculum.practice.progress import in_order
 from curriculum.practice.recap import recaps
+from curriculum.practice.thin import thin_practices
 
 
 @dataclass(frozen=True)
@@ -25,7 +27,8 @@ class Turns:
 class Book:
     """A plan with what its sheets share.
 
-    practices: in order of time. recalled, turns: by the practice's id.
+    practices: in order of time. recalled, turns: by the practice's id. thin: of each practice with
+    much unused time, by its id, why that is so.
     """
 
     plan: Plan
@@ -37,9 +40,10 @@ class Book:
     turns: Mapping[str, Turns]
     skills: Mapping[str, Skill]
     picker: Picker
+    thin: Mapping[str, str]
 
 
-def book_of(plan: Plan, season: Season, library: Library) -> Book:
+def book_of(plan: Plan, season: Season, library: Library, gym: Gym) -> Book:
     """Return the book of a plan: what each warm-up recalls, and which drills have had a turn."""
     graph = stage_graph(library)
     practices = in_order(plan)
@@ -54,6 +58,7 @@ def book_of(plan: Plan, season: Season, library: Library) -> Book:
         turns=_turns(practices, recalled),
         skills={skill.id: skill for skill in library.skills},
         picker=Picker(library.drills),
+        thin=thin_practices(plan, season, library, gym),
     )
 
 

@@ -44,7 +44,7 @@ class Sheet:
     number, of: which practice of the plan this is, of how many.
     aims: what we want to see today.
     kit: what to bring, the largest need over all rows.
-    note: why nothing is new where a rule asks for that, else "".
+    note: why much of the time is unused, or why nothing is new where a rule asks for that, else "".
     """
 
     id: str
@@ -119,7 +119,8 @@ def page_of(
         next_game=next_game(plan, planned, season, library),
         goals=goal_lines(plan, season, library, goals_here(plan, planned, graph)),
         next_practice=_next_practice(practices[index + 1 :], season, library),
-        note="Nothing new today: a game follows." if practice.before_game else "",
+        note=book.thin.get(planned.id)
+        or ("Nothing new today: a game follows." if practice.before_game else ""),
         supervision=supervision(practice.expected, season.team.ages, season.team.coaches),
         cautions=CAUTIONS,
     )

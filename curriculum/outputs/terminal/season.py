@@ -64,6 +64,8 @@ def entry_lines(entries: Sequence[Entry]) -> Iterator[RenderableType]:
         yield entry_line(entry)
         if entry.blocks:
             yield block_table(entry.blocks)
+        if entry.note:
+            yield indented(say(entry.note, FAINT), 6)
 
 
 def entry_line(entry: Entry) -> RenderableType:

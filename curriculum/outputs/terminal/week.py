@@ -6,7 +6,15 @@ from curriculum.gym.practices import Gym
 from curriculum.models.plan import Plan
 from curriculum.models.season import Season
 from curriculum.models.skills import Library
-from curriculum.outputs.terminal.render import STRONG, grid, heading, indented, kind_word, say
+from curriculum.outputs.terminal.render import (
+    FAINT,
+    STRONG,
+    grid,
+    heading,
+    indented,
+    kind_word,
+    say,
+)
 from curriculum.outputs.terminal.season import entry_line
 from curriculum.practice.agenda import block_lines, weeks
 from curriculum.practice.layout import layout
@@ -28,6 +36,8 @@ def week_view(
         parts += [say(""), entry_line(entry)]
         if entry.practice:
             parts.append(_minutes(plan, library, gym, entry.practice))
+        if entry.note:
+            parts.append(indented(say(entry.note, FAINT), 4))
     return Group(*parts)
 
 
