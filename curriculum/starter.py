@@ -123,7 +123,9 @@ def id_of(kind: str, name: str) -> str:
     """Return a name as an id of letters, digits and hyphens, never empty.
 
     A name that loses letters on the way, as one in another script does, gets six digits of its
-    hash, so that two such names stay apart; `kind` stands for one that is lost altogether.
+    hash, so that two such names stay apart; `kind` stands for one that is lost altogether. Names
+    that differ in case or punctuation alone have the same id: they are said the same, and a club
+    in which two seasons have it is told so.
     """
     name = unicodedata.normalize("NFC", name.strip())
     bare = slug(name)

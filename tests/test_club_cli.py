@@ -193,3 +193,36 @@ def test_unknown_names_are_told(folder: Path, words: tuple[str, ...], said: str)
         call("club", words[0], folder, *words[1:])
 
     assert said in str(caught.value)
+
+
+def test_two_teams_under_one_season_id_are_told(folder: Path) -> None:
+    """A season copied from another team keeps its id: the phone would mix the two."""
+    shutil.copy(folder / "u12-girls" / "season.toml", folder / "u12-boys" / "season.toml")
+
+    found = call("club", "check", folder, "--json")
+    (problem,) = json.loads(found.output)["problems"]
+
+    assert found.return_value == 1
+    assert problem == {
+        "file": str(folder / "u12-boys" / "season.toml"),
+        "line": 4,
+        "key": "season.id",
+        "says": "the season of u12-girls has this id too, so in a phone their practices mix",
+        "found": '"kestrel-quay-u12-girls-2026-27"',
+        "way_out": "give one of the two an id of its own before its calendar goes out",
+        "level": "error",
+    }
+
+
+def test_names_that_differ_in_punctuation_alone_are_told(folder: Path) -> None:
+    """`Terns, A` and `Terns A` are read aloud alike and get one id: the club says so."""
+    for team, name in (("u12-girls", "Terns, A"), ("u12-boys", "Terns A")):
+        shutil.rmtree(folder / team)
+        answers = ("--ages", "10-11", "--start", "2026-10-05", "--slot", "tue 17:00 60")
+        call("new", folder / team, "--team", name, *answers)
+
+    problems = json.loads(call("club", "check", folder, "--json").output)["problems"]
+
+    assert [(each["file"], each["key"]) for each in problems if each["level"] == "error"] == [
+        (str(folder / "u12-boys" / "season.toml"), "season.id")
+    ]

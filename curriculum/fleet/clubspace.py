@@ -1,7 +1,7 @@
 """A club folder with all its teams' seasons, opened."""
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
@@ -23,12 +23,17 @@ from curriculum.workspace import Workspace, open_season
 class ClubSpace:
     """A club and the seasons of its teams that could be opened.
 
-    problems: of the club's files and of all seasons, errors of seasons too.
+    faults: of the club's files and of each season by itself, errors of seasons too.
     """
 
     files: ClubFiles
     spaces: Mapping[str, Workspace]
-    problems: tuple[Problem, ...]
+    faults: tuple[Problem, ...]
+
+    @cached_property
+    def problems(self) -> tuple[Problem, ...]:
+        """What is wrong in the club's files and its seasons, between these too."""
+        return (*self.faults, *_shared_ids(self.spaces))
 
     @cached_property
     def uses(self) -> tuple[Use, ...]:
@@ -94,6 +99,23 @@ def open_club(folder: Path, now: dt.datetime) -> ClubSpace:
         if opening.workspace is not None:
             spaces[team.id] = opening.workspace
     return ClubSpace(files, spaces, tuple(dict.fromkeys(problems)))
+
+
+def _shared_ids(spaces: Mapping[str, Workspace]) -> Iterator[Problem]:
+    """Tell seasons with the id of another team's: their entries would replace each other.
+
+    A season that was copied from team to team has it, and one whose team's name differs from
+    another's in punctuation alone.
+    """
+    first: dict[str, str] = {}
+    for team, space in spaces.items():
+        other = first.setdefault(space.season.season.id, team)
+        if other != team:
+            yield read_season_file(space.folder).sources.problem(
+                ("season", "id"),
+                f"the season of {other} has this id too, so in a phone their practices mix",
+                "give one of the two an id of its own before its calendar goes out",
+            )
 
 
 def games_of(files: ClubFiles) -> dict[str, tuple[Game, ...]]:
