@@ -99,7 +99,10 @@ def make_plan(
 
 
 def same_season(first: Plan, second: Plan) -> bool:
-    """Whether two plans tell people the same, whatever is proven and however misses are put."""
+    """Whether two plans tell people the same, whatever is proven and however misses are put.
+
+    The order of blocks within a practice is told: a sheet shows it, under the plan's revision.
+    """
     proof = {"proof": second.proof, "status": second.status, "misses": second.misses}
     missed = [[(miss.skill, miss.stage) for miss in plan.misses] for plan in (first, second)]
     return missed[0] == missed[1] and same_but_time(first.model_copy(update=proof), second)

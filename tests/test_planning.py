@@ -18,6 +18,13 @@ from tests.sample_plan import PLAN
 NOW = dt.datetime(2027, 1, 5, 9, tzinfo=dt.UTC)
 
 
+def turned(plan: Plan) -> dict[str, Any]:
+    """Return the same practices, the blocks of the first one held in another order."""
+    first = plan.practices[0]
+    swapped = first.model_copy(update={"blocks": first.blocks[::-1]})
+    return {"practices": (swapped, *plan.practices[1:])}
+
+
 def reworded(plan: Plan) -> dict[str, Any]:
     """Return the same misses, put in other words and with other ways out."""
     changed = {"why": "no room is left", "remedies": ("one more evening",)}
@@ -37,11 +44,12 @@ def reworded(plan: Plan) -> dict[str, Any]:
         ({"misses": PLAN.misses[:1]}, False),
         ({"goals": PLAN.goals[1:]}, False),
         ({"not_held": ()}, False),
+        (turned(PLAN), False),
     ],
-    ids=["time", "status", "proof", "wording", "a miss less", "goals", "not held"],
+    ids=["time", "status", "proof", "wording", "a miss less", "goals", "not held", "order"],
 )
 def test_plans_that_tell_people_the_same(changes: dict[str, Any], same: bool) -> None:
-    """Proof and wording may differ; what is missed, asked for and held may not."""
+    """Proof and wording may differ; what is missed, asked for and held, and in which order, not."""
     assert same_season(PLAN, PLAN.model_copy(update=changes)) is same
 
 

@@ -191,6 +191,17 @@ def test_no_difference_is_said_in_words() -> None:
     )
 
 
+def test_a_new_revision_never_says_that_nothing_changes() -> None:
+    """Another order within a practice raises the revision, for sheets tell it; the page says so."""
+    first = PLAN.practices[0]
+    turned = first.model_copy(update={"blocks": first.blocks[::-1]})
+    new = PLAN.model_copy(update={"revision": 4, "practices": (turned, *PLAN.practices[1:])})
+
+    assert render(difference_view(PLAN, new, SEASON, LIBRARY)) == (
+        "Revision 3 to 4\nEvery block keeps its practice; sheets differ in order or words.\n"
+    )
+
+
 def test_no_problems_are_said_in_words() -> None:
     """A clean season says so."""
     assert render(problems_view([])) == "No problems found.\n"

@@ -62,6 +62,9 @@ def difference_view(
     """Return what changes from one plan to the next; today: as in `difference_parts`."""
     found = difference(old, new, season, library)
     title = heading(f"Revision {found.old_revision} to {found.new_revision}")
+    if not found.changes and found.old_revision < found.new_revision:
+        # What raises a revision is more than what is compared: a sheet tells an order, too.
+        return Group(title, say("Every block keeps its practice; sheets differ in order or words."))
     return Group(title, *difference_parts(found, today))
 
 
