@@ -127,33 +127,49 @@ def season(
     )
 
 
-def practice(date: dt.date, of: Season | None = None, **changes: Any) -> Practice:
+def usual_practice(date: dt.date, **changes: Any) -> Practice:
     """Return a practice in the north gym: 75 minutes from 17:30, 42 to teach in, 37 usable."""
-    frame = of or season()
-    slot = frame.slot[0]
-    end = dt.datetime.combine(date, slot.start) + dt.timedelta(minutes=slot.minutes)
-    teaching = slot.minutes - 12 - 12 - 5 - 2 * 2
     plain = Practice(
-        id=f"{date}-{slot.venue}-{slot.start:%H%M}",
+        id=f"{date}-north-gym-1730",
         date=date,
-        start=slot.start,
-        end=end.time(),
-        minutes=slot.minutes,
-        venue=slot.venue,
+        start=dt.time(17, 30),
+        end=dt.time(18, 45),
+        minutes=75,
+        venue="north-gym",
         court="full",
         baskets=4,
-        expected=frame.team.usual,
-        week=week_of(frame.season.start, date),
+        expected=9,
+        week=week_of(START, date),
         warm_up=12,
         scrimmage=12,
         cool_down=5,
         breaks=2,
         break_minutes=2,
         changeover=1,
-        teaching_minutes=teaching,
-        usable_minutes=teaching * (100 - frame.teaching.spare) // 100,
+        teaching_minutes=42,
+        usable_minutes=37,
     )
     return replace(plain, **changes)
+
+
+def practice(date: dt.date, of: Season | None = None, **changes: Any) -> Practice:
+    """Return the usual practice at the first weekly time of a season, by its rules."""
+    frame = of or season()
+    slot = frame.slot[0]
+    end = dt.datetime.combine(date, slot.start) + dt.timedelta(minutes=slot.minutes)
+    teaching = slot.minutes - 12 - 12 - 5 - 2 * 2
+    own = {
+        "id": f"{date}-{slot.venue}-{slot.start:%H%M}",
+        "start": slot.start,
+        "end": end.time(),
+        "minutes": slot.minutes,
+        "venue": slot.venue,
+        "expected": frame.team.usual,
+        "week": week_of(frame.season.start, date),
+        "teaching_minutes": teaching,
+        "usable_minutes": teaching * (100 - frame.teaching.spare) // 100,
+    }
+    return usual_practice(date, **{**own, **changes})
 
 
 def gym(
@@ -271,18 +287,20 @@ def _numbered(
 
 
 def _practices(held: Gym, blocks: Mapping[str, tuple[Block, ...]]) -> tuple[PlannedPractice, ...]:
-    return tuple(
-        PlannedPractice(
-            id=each.id,
-            date=each.date,
-            start=each.start,
-            end=each.end,
-            venue=each.venue,
-            week=each.week,
-            teaching_minutes=each.teaching_minutes,
-            blocks=blocks.get(_key(each, held), ()),
-        )
-        for each in held.practices
+    return tuple(planned(each, blocks.get(_key(each, held), ())) for each in held.practices)
+
+
+def planned(practice: Practice, blocks: tuple[Block, ...]) -> PlannedPractice:
+    """Return a practice of the gym as a plan holds it, with blocks."""
+    return PlannedPractice(
+        id=practice.id,
+        date=practice.date,
+        start=practice.start,
+        end=practice.end,
+        venue=practice.venue,
+        week=practice.week,
+        teaching_minutes=practice.teaching_minutes,
+        blocks=blocks,
     )
 
 

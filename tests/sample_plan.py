@@ -27,6 +27,7 @@ from curriculum.practice.book import book_of
 from curriculum.practice.rows import Missed
 from curriculum.practice.sheet import Sheet, page_of
 from curriculum.spans import week_of
+from tests.build import planned
 
 Work = tuple[int, int] | None
 
@@ -333,19 +334,6 @@ def _blocks() -> dict[str, tuple[Block, ...]]:
     return found
 
 
-def _planned(practice: Practice, blocks: tuple[Block, ...]) -> PlannedPractice:
-    return PlannedPractice(
-        id=practice.id,
-        date=practice.date,
-        start=practice.start,
-        end=practice.end,
-        venue=practice.venue,
-        week=practice.week,
-        teaching_minutes=practice.teaching_minutes,
-        blocks=blocks,
-    )
-
-
 def _result(
     skill: str, stage: Stage, by: str, need: str, reached: str | None, *, met: bool
 ) -> GoalResult:
@@ -376,7 +364,7 @@ PLAN = Plan(
         critical_path_practices=11,
     ),
     practices=tuple(
-        _planned(practice, _blocks()[f"{practice.date:%m-%d}"]) for practice in GYM.practices
+        planned(practice, _blocks()[f"{practice.date:%m-%d}"]) for practice in GYM.practices
     ),
     not_held=NOT_HELD,
     games=tuple(PlannedGame(**game.model_dump()) for game in SEASON.game),

@@ -23,10 +23,10 @@ from curriculum.fleet.parcels import Orders, Parcel, club_bytes, pack
 from curriculum.fleet.run import plan_clubs, run_all
 from curriculum.fleet.work import work
 from curriculum.ledger import Ledger
-from curriculum.models.record import Entry
 from curriculum.problems import FaultyInputError
 from curriculum.records.database import open_record, record_practice
 from curriculum.store import not_written, replace_plan
+from tests.record_cases import entry
 from tests.test_club_reading import DEMO
 
 NOW = dt.datetime(2026, 9, 1, tzinfo=dt.UTC)
@@ -286,40 +286,24 @@ def test_no_childs_name_travels(folder: Path) -> None:
     """Neither players.toml nor names, notes and reasons of the record are in a parcel."""
     season = folder / "u8-girls"
     (season / "players.toml").write_text('players = ["Wren"]\n', encoding="utf-8")
-    entry = Entry(
-        client="00000001",
-        practice="2026-10-06-lantern-school-1600",
-        date=dt.date(2026, 10, 6),
-        start=dt.time(16),
-        venue="lantern-school",
-        minutes=60,
-        status="held",
-        absent=("Wren",),
-        note="Wren was ill",
-        by="Aoife",
-    )
-    lost = Entry(
-        client="00000002",
-        practice="2026-10-13-lantern-school-1600",
-        date=dt.date(2026, 10, 13),
-        start=dt.time(16),
-        venue="lantern-school",
-        minutes=60,
-        status="lost",
-        reason="Wren hurt a knee",
+    first, second = dt.date(2026, 10, 6), dt.date(2026, 10, 13)
+    here = {"start": dt.time(16), "venue": "lantern-school", "minutes": 60}
+    practices = [f"{day}-lantern-school-1600" for day in (first, second)]
+    told = {"absent": ("Wren",), "note": "Wren was ill", "by": "Aoife"}
+    lost = {"status": "lost", "reason": "Wren hurt a knee"}
+    entries = (
+        entry("00000001", practice=practices[0], date=first, **here, **told),
+        entry("00000002", practice=practices[1], date=second, **here, **lost),
     )
     with open_record(season / "record.db") as db:
-        record_practice(db, entry, NOW, 0)
-        record_practice(db, lost, NOW, 0)
+        for each in entries:
+            record_practice(db, each, NOW, 0)
 
     parcel = pack(club_bytes(folder), "u8-girls", season, ORDERS)
 
     assert "players.toml" not in dict(parcel.season)
     assert "Wren" not in repr(parcel)
-    assert [each.entry.practice for each in parcel.record.practices] == [
-        entry.practice,
-        lost.practice,
-    ]
+    assert [each.entry.practice for each in parcel.record.practices] == practices
     assert work(parcel).sound
 
 

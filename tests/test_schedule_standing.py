@@ -4,42 +4,22 @@ from curriculum.schedule.decode import Decoder
 from curriculum.schedule.instance import MUST, SHOULD, GoalLimit, Instance
 from curriculum.schedule.sticky import known_order
 from curriculum.schedule.tables import tables_of
-
-EVERYWHERE = 0b11111
+from tests.bench.hand import by_hand
 
 
 def known(former: tuple[tuple[int, ...], ...], goals: tuple[GoalLimit, ...]) -> Instance:
     """Return five practices for one skill of three blocks and one, if asked, of one block."""
     jobs = len(former)
-    return Instance(
-        days=(0, 2, 4, 6, 8),
-        usable=(20,) * 5,
-        changeover=(0,) * 5,
-        quiet=(False,) * 5,
-        first_open=0,
-        horizon=10,
-        minutes=(10,) * jobs,
-        blocks=(3, 1)[:jobs],
-        introduces=(True,) * jobs,
-        skill=(0, 1)[:jobs],
-        strand=(0,) * jobs,
-        needs=((), (0,))[:jobs],
-        allowed=(EVERYWHERE,) * jobs,
-        last=(True,) * jobs,
-        weight=(1,) * jobs,
-        chains=((0,), (1,))[:jobs],
+    return by_hand(
+        (0, 2, 4, 6, 8),
+        [(3, 10), (1, 10)][:jobs],
+        needs=((), (0,)),
         goals=goals,
-        pins=(),
-        held=(),
-        reviews_held=(),
+        horizon=10,
+        strand=(0,) * jobs,
         focus=((0,),) * 5,
         target=20,
-        gap=1,
-        stretch=14,
-        most_blocks=5,
         most_new=2,
-        within=False,
-        review_after=(),
         review_minutes=6,
         former=former,
         former_reviews=((),) * jobs,

@@ -12,6 +12,7 @@ from curriculum.models.season import Frame, Goal, Season, Teaching, Team
 from curriculum.models.skills import Library, Skill, StageWork
 from curriculum.schedule.instance import Instance, build
 from curriculum.workload import workload_of
+from tests.build import usual_practice
 
 TASKS = {
     "Mertens": ("1 5 4 3 5 6 5", "1-2 1-4 2-3 2-5 4-7 5-6"),
@@ -79,24 +80,17 @@ def line(name: str, cycle: int, stations: int) -> Instance:
     return build(season, gym, workload_of(season, Library(skills=skills)))
 
 
+FIXED = ("warm_up", "scrimmage", "cool_down", "breaks", "break_minutes", "changeover")
+
+
 def _station(index: int, cycle: int) -> Practice:
-    return Practice(
+    """Return a practice that is nothing but time: a station as long as the cycle."""
+    return usual_practice(
+        START + dt.timedelta(days=index),
         id=f"station-{index}",
-        date=START + dt.timedelta(days=index),
-        start=dt.time(17, 0),
-        end=dt.time(18, 0),
         minutes=cycle,
-        venue="hall",
-        court="full",
-        baskets=4,
         expected=12,
-        week=1,
-        warm_up=0,
-        scrimmage=0,
-        cool_down=0,
-        breaks=0,
-        break_minutes=0,
-        changeover=0,
         teaching_minutes=cycle,
         usable_minutes=cycle,
+        **dict.fromkeys(FIXED, 0),
     )

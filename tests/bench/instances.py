@@ -4,11 +4,12 @@ import datetime as dt
 from dataclasses import dataclass
 from random import Random
 
-from curriculum.gym.practices import Gym, Practice
+from curriculum.gym.practices import Gym
 from curriculum.models.season import Frame, Game, Goal, Pin, Season, Teaching, Team
 from curriculum.models.skills import STAGES, Library, Skill, StageWork
 from curriculum.schedule.instance import Instance, build
 from curriculum.workload import Workload, workload_of
+from tests.build import usual_practice
 
 START = dt.date(2027, 1, 11)
 STRANDS = ("Passing", "Shooting", "Footwork", "Defence", "Screening", "Spacing", "Finishing")
@@ -158,23 +159,9 @@ def _gym(shape: Shape, season: Season, workload: Workload, random: Random) -> Gy
         quiet |= set(before[-1:])
     return Gym(
         practices=tuple(
-            Practice(
+            usual_practice(
+                date,
                 id=f"{date}",
-                date=date,
-                start=dt.time(17, 30),
-                end=dt.time(18, 45),
-                minutes=75,
-                venue="north-gym",
-                court="full",
-                baskets=4,
-                expected=9,
-                week=(date - START).days // 7 + 1,
-                warm_up=12,
-                scrimmage=12,
-                cool_down=5,
-                breaks=2,
-                break_minutes=2,
-                changeover=1,
                 teaching_minutes=usable + 4,
                 usable_minutes=usable,
                 before_game=date in quiet,
