@@ -5,11 +5,11 @@ from dataclasses import replace
 from pathlib import Path
 
 from curriculum.files.nearest import suggest
-from curriculum.files.placed import PlacedDrill, PlacedSkill
+from curriculum.files.placed import PlacedDrill, PlacedSkill, taken
 from curriculum.files.sources import SourceMap
 from curriculum.models.drills import Drill
 from curriculum.models.skills import Skill
-from curriculum.problems import Problem
+from curriculum.problems import Problem, errors
 from curriculum.wording import listed
 
 
@@ -35,22 +35,14 @@ def merged_drills(
     """Return the drills by id, one that replaces another in its place; no skill may share an id."""
     drills: dict[str, PlacedDrill] = {}
     for entry in placed:
-        name, path = entry.drill.id, ("drill", entry.number)
-        if name in skill_ids:
-            says = "this id is taken by a skill"
-            problems.append(entry.sources.problem((*path, "id"), says, "rename the drill"))
+        if entry.id in skill_ids:
+            says, path = "this id is taken by a skill", ("drill", entry.number, "id")
+            problems.append(entry.sources.problem(path, says, "rename the drill"))
             continue
-        if name not in drills and entry.replaces:
-            says = "there is no earlier drill that this one could replace"
-            way_out = suggest(name, tuple(drills), "delete the line replaces = true")
-            at = (*path, "replaces")
-            problems.append(entry.sources.problem(at, says, way_out, level="warning"))
-        if name in drills and not entry.replaces:
-            says = f"this id is taken by the drill in {drills[name].where}"
-            way_out = "rename one of the two, or write replaces = true here"
-            problems.append(entry.sources.problem((*path, "id"), says, way_out))
-            continue
-        drills[name] = entry
+        found = (*taken(entry, drills, "drill"),)
+        problems += found
+        if not errors(found):
+            drills[entry.id] = entry
     return drills
 
 

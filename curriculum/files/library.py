@@ -11,7 +11,7 @@ from curriculum.files.drills import (
     placed_drills,
 )
 from curriculum.files.nearest import suggest
-from curriculum.files.placed import PlacedDrill, PlacedSkill
+from curriculum.files.placed import PlacedDrill, PlacedSkill, taken
 from curriculum.files.positions import KeyPath
 from curriculum.files.reading import read
 from curriculum.files.sources import SourceMap
@@ -108,20 +108,13 @@ def _merged(
     skills: dict[str, PlacedSkill] = {}
     replaced: set[str] = set()
     for entry in placed:
-        name, path = entry.skill.id, ("skill", entry.number)
-        if name not in skills and entry.replaces:
-            says = "there is no earlier skill that this one could replace"
-            way_out = suggest(name, tuple(skills), "delete the line replaces = true")
-            at = (*path, "replaces")
-            problems.append(entry.sources.problem(at, says, way_out, level="warning"))
-        if name in skills and not entry.replaces:
-            says = f"this id is taken by the skill in {skills[name].where}"
-            way_out = "rename one of the two, or write replaces = true here"
-            problems.append(entry.sources.problem((*path, "id"), says, way_out))
+        found = (*taken(entry, skills, "skill"),)
+        problems += found
+        if errors(found):
             continue
-        if name in skills:
-            replaced.add(name)
-        skills[name] = entry
+        if entry.id in skills:
+            replaced.add(entry.id)
+        skills[entry.id] = entry
     return skills, tuple(entry for name, entry in skills.items() if name in replaced)
 
 
