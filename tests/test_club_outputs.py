@@ -17,13 +17,12 @@ from curriculum.club.outcome import Outcome
 from curriculum.club.page import ClubPage, GymUse, Lesson, TeamRisk, TightGoal
 from curriculum.club.reading import read_club
 from curriculum.outputs.pdf.club import club_pdf
-from curriculum.outputs.terminal.club import (
-    allocation_view,
-    clashes_view,
+from curriculum.outputs.terminal.allocation import allocation_view
+from curriculum.outputs.terminal.club import clashes_view, page_view
+from curriculum.outputs.terminal.curricula import (
     joiner_view,
     judgement_view,
     matrix_view,
-    page_view,
     standing_view,
 )
 from curriculum.outputs.terminal.fleet import outcome_line, outcomes_summary

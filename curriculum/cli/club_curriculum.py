@@ -46,7 +46,7 @@ def curriculum(
     from curriculum.club.reading import CURRICULUM_FILE, read_club
     from curriculum.club.writing import curriculum_text
     from curriculum.outputs.pdf.club import club_pdf
-    from curriculum.outputs.terminal.club import judgement_view, matrix_view
+    from curriculum.outputs.terminal.curricula import judgement_view, matrix_view
     from curriculum.outputs.workbook import matrix_csv, matrix_xlsx
 
     files = read_club(club)
@@ -99,7 +99,7 @@ def joiner(club: Path, group: str, can: tuple[str, ...], as_json: bool) -> None:
     from curriculum.club.joiners import entry_check
     from curriculum.club.reading import read_club
     from curriculum.graph import split_need
-    from curriculum.outputs.terminal.club import joiner_view
+    from curriculum.outputs.terminal.curricula import joiner_view
 
     files = read_club(club)
     if files.library is None:

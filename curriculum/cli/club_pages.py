@@ -55,7 +55,8 @@ def show_command(
     use of gyms, and load; --today picks the week.
     """
     from curriculum.fleet.clubspace import open_club
-    from curriculum.outputs.terminal.club import page_view, standing_view
+    from curriculum.outputs.terminal.club import page_view
+    from curriculum.outputs.terminal.curricula import standing_view
 
     at = moment(now)
     space = open_club(club, at)

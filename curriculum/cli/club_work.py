@@ -33,7 +33,7 @@ def allocate(club: Path, effort: str, fresh: bool, dry_run: bool, as_json: bool)
     from curriculum.club.reading import SLOTS_FILE, read_club
     from curriculum.club.writing import slots_text
     from curriculum.fleet.clubspace import games_of
-    from curriculum.outputs.terminal.club import allocation_view
+    from curriculum.outputs.terminal.allocation import allocation_view
 
     files = read_club(club, with_library=False)
     warn(files.problems)
