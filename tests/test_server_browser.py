@@ -101,7 +101,7 @@ def test_the_story(chromium: "Browser", running: Running, size: str) -> None:
     # At home: the network is back.
     running.start()
     page.context.set_offline(False)
-    page.get_by_text(": recorded.").wait_for()
+    page.get_by_text("Fri 15 Jan: recorded.").wait_for()
     with open_record(running.folder / "record.db") as db:
         kept = history(db)
     assert [(each.version, each.entry.note, each.entry.blocks[0].went) for each in kept] == [
@@ -181,6 +181,29 @@ def test_the_story_in_a_club(chromium: "Browser", tmp_path: Path) -> None:
             "async () => !(await caches.keys()).some(name => name.startsWith('curriculum-pages'))"
         )
         assert said == []
+
+
+def test_without_network_a_page_that_is_not_kept_leads_to_those_that_are(
+    chromium: "Browser", running: Running
+) -> None:
+    """In place of the browser's own error: what is kept on this phone, and once more."""
+    page = sized(chromium, "phone")
+    sign_in(page, running)
+    page.get_by_role("link", name="Open the practice").click()
+    page.wait_for_url(f"**/practice/{SECOND_ONE}")
+    wait_until_kept(page)
+    page.context.set_offline(True)
+    for name in ("Plan", "Calendars"):
+        page.get_by_role("link", name=name, exact=True).click()
+        page.get_by_role("heading", name="No network").wait_for()
+        assert not axe() or check(page) == []
+        page.get_by_role("link", name="Friday 15 January 2027").click()
+        page.get_by_role("button", name="Save the record").wait_for()
+    page.get_by_role("link", name="Plan", exact=True).click()
+    page.get_by_role("heading", name="No network").wait_for()
+    page.context.set_offline(False)
+    page.get_by_role("link", name="Try again").click()
+    page.get_by_role("heading", name="The plan").wait_for()
 
 
 def recorded_notes(folder: Path) -> list[str]:

@@ -205,7 +205,7 @@ def test_editing_and_planning_below_the_path(served: ServedClub) -> None:
     taken = post(coach, f"{TERNS}/plan/accept", fields, page=f"{TERNS}/edit")
 
     assert [each.headers["location"] for each in (edited, proposed, taken)] == [
-        f"{TERNS}/edit?saved=yes#move", f"{TERNS}/plan", f"{TERNS}/plan?done=accepted",
+        f"{TERNS}/edit?saved=move#move", f"{TERNS}/plan", f"{TERNS}/plan?done=accepted",
     ]  # fmt: skip
     assert plan_in(served.folder / "terns").revision == 2
     assert before == {file: (served.folder / "gannets" / file).read_bytes() for file in before}

@@ -1,5 +1,6 @@
 """Editing in the browser: the command line's checks, the coach's remarks kept, all or nothing."""
 
+import re
 import tomllib
 from pathlib import Path
 from typing import Any
@@ -40,7 +41,7 @@ def test_the_last_day_is_set_and_remarks_stay(served: Served) -> None:
     """Only the value changes: every other byte of the file, remarks too, is as it was."""
     answer = change(served, "season", {"start": "2027-01-11", "end": "2027-02-21"})
 
-    assert (answer.status_code, answer.headers["location"]) == (303, "/edit?saved=yes#season")
+    assert (answer.status_code, answer.headers["location"]) == (303, "/edit?saved=season#season")
     assert season(served) == SEASON.lstrip().replace("end = 2027-02-14", "end = 2027-02-21")
 
 
@@ -183,3 +184,34 @@ def test_there_is_no_such_entry(served: Served, place: str) -> None:
 def test_tables_that_cannot_be_edited(served: Served) -> None:
     """Only what the page offers can be changed."""
     assert change(served, "team", {"name": "x"}, do="add").status_code == 404
+
+
+@pytest.mark.parametrize(("do", "place"), [("add", ""), ("save", "1")])
+def test_what_was_typed_need_not_be_typed_again(served: Served, do: str, place: str) -> None:
+    """A form that is refused comes back open and filled in; no other one changes."""
+    wrong = {**GOAL, "skill": "give-and-go", "by": "2027-02-30", "weight": "7"}
+    others = {"place": place} if place else {}
+    page = change(served, "goal", wrong, do=do, **others).text
+    forms = re.findall(r'<details class="fold[^"]*" open>(.*?)</details>', page, re.DOTALL)
+
+    assert len(forms) == 1
+    assert (hidden(forms[0], "place") == place) if place else ('name="place"' not in forms[0])
+    assert re.findall(r'name="(?:skill|by|weight)"[^>]* value="([^"]*)"', forms[0]) == [
+        "give-and-go",
+        "2027-02-30",
+        "7",
+    ]
+    assert re.findall(r"<option selected>(\w+)", forms[0]) == ["guided", "could"]
+    assert page.count('value="2027-02-30"') == 1
+
+
+def test_a_change_is_confirmed_where_the_browser_goes(served: Served) -> None:
+    """The page is long: at its top nobody would see that something was saved."""
+    coach = served.coach()
+    added = {"date": "2027-01-27", "reason": "exam"}
+    answer = change(served, "no_practice", added, do="add")
+    page = coach.get(answer.headers["location"]).text
+    section = page.split('<section id="no_practice"')[1].split("</section>")[0]
+
+    assert answer.headers["location"].endswith("#no_practice")
+    assert (page.count("Saved."), section.count("Saved.")) == (1, 1)

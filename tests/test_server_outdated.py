@@ -188,3 +188,15 @@ def test_a_clubs_week_names_the_teams_whose_calendar_has_changed(tmp_path: Path)
         False,
     )
     assert (LOST in own, 'href="/team/terns/plan">Bring' in own) == (True, True)
+
+
+def test_the_season_says_which_practice_is_lost_and_names_another_one_next(served: Served) -> None:
+    """Nobody is sent to the gym for a practice that is not held any more."""
+    coach = served.coach()
+    season = served.folder / "season.toml"
+    season.write_text(season.read_text() + NEXT_LOST)
+    page = coach.get("/").text
+    row = next(line for line in page.splitlines() if f'/practice/{SECOND_ONE}"' in line)
+
+    assert "not held any more" in row
+    assert re.search(r'<p class="big">(.*?)</p>', page)[1] == "Wednesday 20 January 2027"  # type: ignore[index]

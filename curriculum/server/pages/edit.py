@@ -2,6 +2,8 @@
 
 import datetime as dt
 from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import partial
 from typing import Any
 
 from starlette.responses import Response
@@ -59,7 +61,7 @@ def _changed(visit: Visit, fields: tuple[Field, ...], make: Any) -> Response:
         except MistypedError as fault:
             wrong.append(str(fault))
     if wrong:
-        return _page(visit, 422, wrong=wrong, typed=values)
+        return _page(visit, 422, wrong=wrong, typed=_typed(visit, fields))
     made: Change = make(values)
     try:
         edit(visit.site, visit.said("mark"), made)
@@ -67,8 +69,37 @@ def _changed(visit: Visit, fields: tuple[Field, ...], make: Any) -> Response:
         says = "Somebody else changed the season first. What stands now is shown; nothing was lost."
         return _page(visit, 409, wrong=[says])
     except FaultyInputError as fault:
-        return _page(visit, 422, problems=plain(visit.site, fault.problems))
-    return visit.go(f"/edit?saved=yes#{visit.request.path_params.get('table', 'season')}")
+        problems = plain(visit.site, fault.problems)
+        return _page(visit, 422, problems=problems, typed=_typed(visit, fields))
+    part = visit.request.path_params.get("table", "season")
+    return visit.go(f"/edit?saved={part}#{part}")
+
+
+@dataclass(frozen=True)
+class Typed:
+    """What was typed into a form that was refused, by field, so that it need not be typed again.
+
+    part: the table, or the season. place: the entry's, "new" for one to be added.
+    """
+
+    part: str
+    place: str
+    values: Mapping[str, str]
+
+
+def _typed(visit: Visit, fields: tuple[Field, ...]) -> Typed | None:
+    if not fields:
+        return None
+    part = str(visit.request.path_params.get("table", "season"))
+    values = {field.key: visit.said(field.key) for field in fields}
+    return Typed(part, visit.said("place") or "new", values)
+
+
+def _refill(typed: Typed | None, part: str, place: str, key: str, stands: Any) -> Any:
+    """Return what a field is filled with: what was typed into it last, else what stands there."""
+    if typed is None or (typed.part, typed.place) != (part, place):
+        return stands
+    return typed.values[key]
 
 
 def _page(
@@ -77,7 +108,7 @@ def _page(
     *,
     wrong: list[str] | None = None,
     problems: list[dict[str, object]] | None = None,
-    typed: Mapping[str, Value | None] | None = None,
+    typed: Typed | None = None,
 ) -> Response:
     now = draft(visit.site)
     document = now.document
@@ -103,8 +134,9 @@ def _page(
         space=space,
         wrong=wrong or [],
         problems=problems or [],
-        typed=typed or {},
-        saved=visit.request.query_params.get("saved", "") == "yes",
+        typed=typed,
+        refill=partial(_refill, typed),
+        saved=visit.request.query_params.get("saved", ""),
     )
 
 

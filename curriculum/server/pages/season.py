@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from starlette.responses import Response
 
+from curriculum.handouts.sheets import still_held
 from curriculum.models.plan import PlannedPractice
 from curriculum.models.record import Saved
 from curriculum.outdated import calendar_changes, changes_words
@@ -43,6 +44,7 @@ def season(visit: Visit) -> Response:
         remedies=remedies(shown),
         this_week=_this_week(shown.weeks, today),
         records=record_words(space),
+        lost={each.id for each in space.plan.practices} - {each.id for each in space.gym.practices},
         since=0 if since and planner.says_it_stays(space) else since,
         outdated=outdated(space),
         venues={venue.id: venue.name for venue in space.season.venue},
@@ -58,7 +60,7 @@ def remedies(shown: Agenda) -> tuple[str, ...]:
 
 def ahead(space: Workspace, today: dt.date) -> Ahead:
     """Return what comes next, and what waits to be recorded, newest first."""
-    practices = space.plan.practices if space.plan else ()
+    practices = still_held(space, space.plan) if space.plan else ()
     coming = [each for each in practices if each.date >= today and not space.record.of(each.id)]
     past = [each for each in practices if each.date < today and not space.record.of(each.id)]
     return Ahead(coming[0] if coming else None, tuple(reversed(past[-MOST_OPEN:])))

@@ -58,7 +58,7 @@ form.addEventListener("submit", (event) => {
   const waiting = stored(QUEUE);
   const before = waiting.filter((item) => item.base === BASE && item.practice === practice && !item.refused).pop();
   const item = {
-    client: newClient(), base: BASE, practice, label: document.title.split(":")[0], body: fields(),
+    client: newClient(), base: BASE, practice, label: form.dataset.label, body: fields(),
     version: form.dataset.version, after: before ? before.client : null,
   };
   if (!store(QUEUE, [...waiting, item])) {
