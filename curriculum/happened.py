@@ -5,9 +5,10 @@ from collections import Counter
 
 from curriculum.graph import Node
 from curriculum.gym.practices import Former, Gym
+from curriculum.models.gymtimes import LostPractice
 from curriculum.models.plan import Plan
 from curriculum.models.record import Record
-from curriculum.models.season import Adjust, LostPractice, Season
+from curriculum.models.season import Adjust, Season
 from curriculum.models.skills import Library
 from curriculum.schedule.instance import Held, held_of
 from curriculum.spans import DAY

@@ -12,7 +12,8 @@ from curriculum.checks import reach_problems
 from curriculum.club.reading import CLUB_FILE
 from curriculum.files.nearest import slug
 from curriculum.gym.slots import calendar_of
-from curriculum.models.season import Frame, Goal, Holidays, Season, Slot, Team, Venue, Weekday
+from curriculum.models.gymtimes import Holidays, Slot, Venue, Weekday
+from curriculum.models.season import Frame, Goal, Season, Team
 from curriculum.models.skills import Library, Stage
 from curriculum.problems import FaultyInputError, Problem
 from curriculum.store import ensure_folder, write_atomic

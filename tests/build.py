@@ -12,6 +12,7 @@ from dataclasses import replace
 from typing import Any
 
 from curriculum.gym.practices import Gym, Practice
+from curriculum.models.gymtimes import WEEKDAYS, Slot, Venue, Weekday
 from curriculum.models.plan import (
     Block,
     GoalResult,
@@ -23,19 +24,7 @@ from curriculum.models.plan import (
     Proof,
     TierProof,
 )
-from curriculum.models.season import (
-    WEEKDAYS,
-    Frame,
-    Game,
-    Goal,
-    Pin,
-    Season,
-    Slot,
-    Teaching,
-    Team,
-    Venue,
-    Weekday,
-)
+from curriculum.models.season import Frame, Game, Goal, Pin, Season, Teaching, Team
 from curriculum.models.skills import STAGES, Library, Skill, Stage, StageWork
 from curriculum.referee.tiers import TIERS, tiers
 from curriculum.spans import days_between, week_of

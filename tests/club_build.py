@@ -17,7 +17,7 @@ from curriculum.models.club import (
     Reach,
     TeamSlot,
 )
-from curriculum.models.season import WEEKDAYS, Weekday
+from curriculum.models.gymtimes import WEEKDAYS, Weekday
 
 DAYS = {day[:3]: day for day in WEEKDAYS}
 

@@ -4,6 +4,7 @@ import datetime as dt
 from typing import Any
 
 from curriculum.models.calendars import CalendarOut
+from curriculum.models.gymtimes import Venue
 from curriculum.models.plan import (
     Block,
     NotHeld,
@@ -13,7 +14,7 @@ from curriculum.models.plan import (
     PlannedPractice,
     Proof,
 )
-from curriculum.models.season import Frame, Game, Season, Team, Venue
+from curriculum.models.season import Frame, Game, Season, Team
 from curriculum.models.skills import Library, Skill, StageWork
 
 NOW = dt.datetime(2027, 1, 5, 9, 0, tzinfo=dt.UTC)

@@ -8,6 +8,7 @@ import datetime as dt
 from collections import Counter
 
 from curriculum.gym.practices import Closed, Gym, Practice
+from curriculum.models.gymtimes import Slot, Venue
 from curriculum.models.plan import (
     Block,
     GoalResult,
@@ -21,7 +22,7 @@ from curriculum.models.plan import (
     Proof,
     TierProof,
 )
-from curriculum.models.season import Frame, Game, Goal, Known, Season, Slot, Team, Venue
+from curriculum.models.season import Frame, Game, Goal, Known, Season, Team
 from curriculum.models.skills import STAGES, Library, Skill, Stage, StageWork
 from curriculum.practice.book import book_of
 from curriculum.practice.rows import Missed

@@ -6,24 +6,8 @@ from typing import Any
 from hypothesis import strategies as st
 
 from curriculum.graph import stage_graph
-from curriculum.models.season import (
-    Closure,
-    Focus,
-    Frame,
-    Game,
-    Goal,
-    Known,
-    NoPractice,
-    Parts,
-    Pin,
-    PracticeOn,
-    Season,
-    Slot,
-    Teaching,
-    Team,
-    Venue,
-    Weekday,
-)
+from curriculum.models.gymtimes import Closure, NoPractice, Parts, PracticeOn, Slot, Venue, Weekday
+from curriculum.models.season import Focus, Frame, Game, Goal, Known, Pin, Season, Teaching, Team
 from curriculum.models.skills import STAGES, Library, Skill, StageWork
 
 START = dt.date(2027, 1, 11)

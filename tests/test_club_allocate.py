@@ -12,7 +12,8 @@ from curriculum.club.allocate.remedies import Remedy
 from curriculum.club.allocate.score import faults, score
 from curriculum.club.allocate.week import Option, Week, week_of_club
 from curriculum.models.club import Busy, Club, ClubGym, ClubSlots, ClubTeam, GameHours, Way
-from curriculum.models.season import WEEKDAYS, Game
+from curriculum.models.gymtimes import WEEKDAYS
+from curriculum.models.season import Game
 from tests.build import day
 from tests.club_build import at, club, group, opening, slot, slots, team
 

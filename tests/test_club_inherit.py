@@ -6,7 +6,8 @@ from pathlib import Path
 from curriculum.club.inherit import goals_of_group, inherit, known_of
 from curriculum.club.reading import ClubFiles
 from curriculum.models.club import Club, ClubCurriculum, ClubSlots
-from curriculum.models.season import Closure, Holidays, Known, Season, Slot, Venue
+from curriculum.models.gymtimes import Closure, Holidays, Slot, Venue
+from curriculum.models.season import Known, Season
 from curriculum.problems import Problem
 from curriculum.workspace import open_season
 from tests.build import day, goal, season

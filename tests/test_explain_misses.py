@@ -2,8 +2,9 @@
 
 from curriculum.gym.practices import Gym
 from curriculum.gym.slots import calendar_of
+from curriculum.models.gymtimes import Closure
 from curriculum.models.plan import Miss
-from curriculum.models.season import Closure, Pin, Season
+from curriculum.models.season import Pin, Season
 from curriculum.models.skills import Library, StageWork
 from curriculum.schedule.explain.misses import misses_of
 from curriculum.schedule.instance import build, held_of

@@ -4,7 +4,7 @@ import pytest
 
 from curriculum.gym.bookings import Booking, bookings_of
 from curriculum.gym.moves import apply_moves
-from curriculum.models.season import Parts
+from curriculum.models.gymtimes import Parts
 from tests.gym_season import WEDNESDAY, written
 
 TO_THURSDAY = """

@@ -9,7 +9,7 @@ from curriculum.gym.parts import (
     teaching_problem,
     usable_minutes,
 )
-from curriculum.models.season import Parts
+from curriculum.models.gymtimes import Parts
 
 NOTHING = (Parts(), Parts())
 

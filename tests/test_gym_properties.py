@@ -8,17 +8,8 @@ from hypothesis import strategies as st
 
 from curriculum.gym.practices import Former
 from curriculum.gym.slots import calendar_of
-from curriculum.models.season import (
-    WEEKDAYS,
-    Closure,
-    Game,
-    Holidays,
-    Move,
-    MoveOf,
-    NoPractice,
-    Season,
-    Slot,
-)
+from curriculum.models.gymtimes import WEEKDAYS, Closure, Holidays, Move, MoveOf, NoPractice, Slot
+from curriculum.models.season import Game, Season
 from curriculum.spans import days_between, monday_of
 from tests.gym_season import WEDNESDAY, written
 

@@ -8,7 +8,8 @@ import pytest
 from curriculum.gym.slots import calendar_of
 from curriculum.gym.travel import travel_problems
 from curriculum.models.calendars import CalendarOut
-from curriculum.models.season import Closure, Game, PracticeOn, Season, Slot
+from curriculum.models.gymtimes import Closure, PracticeOn, Slot
+from curriculum.models.season import Game, Season
 from tests.ical_season import cup, season
 
 SATURDAY = dt.date(2027, 1, 30)

@@ -18,9 +18,10 @@ from curriculum.happened import (
     season_after,
     within,
 )
+from curriculum.models.gymtimes import LostPractice, Move, MoveOf
 from curriculum.models.plan import Plan
 from curriculum.models.record import NOTHING, Entry, Record
-from curriculum.models.season import Adjust, LostPractice, Move, MoveOf, Pin, Season
+from curriculum.models.season import Adjust, Pin, Season
 from curriculum.models.skills import Library
 from curriculum.planning import make_plan
 from curriculum.problems import errors

@@ -9,7 +9,7 @@ from icalendar import Calendar
 
 from curriculum.ledger import Ledger
 from curriculum.models.calendars import CalendarOut
-from curriculum.models.season import Venue
+from curriculum.models.gymtimes import Venue
 from curriculum.outputs.ical.feed import calendar_bytes
 from curriculum.outputs.ical.lint import lint
 from curriculum.outputs.ical.texts import calendar_name, clean, one_line

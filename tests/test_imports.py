@@ -13,7 +13,8 @@ from curriculum.gym.imports.sides import Sides, sides_of, slug
 from curriculum.gym.imports.told import change_lines, report_lines
 from curriculum.gym.slots import calendar_of
 from curriculum.models.calendars import CalendarIn
-from curriculum.models.season import Closure, Frame, Game, PracticeOn, Season, Slot
+from curriculum.models.gymtimes import Closure, PracticeOn, Slot
+from curriculum.models.season import Frame, Game, Season
 from curriculum.problems import Problem
 from tests.ical_import import calendar, event
 from tests.ical_season import season

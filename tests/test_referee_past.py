@@ -1,6 +1,7 @@
 """What the referee says of a plan whose past went otherwise than planned."""
 
-from curriculum.models.season import Goal, LostPractice, Pin
+from curriculum.models.gymtimes import LostPractice
+from curriculum.models.season import Goal, Pin
 from curriculum.referee.judge import judge
 from tests.build import day, gym, library, plan_of, season, skill
 

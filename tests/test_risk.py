@@ -7,8 +7,9 @@ import pytest
 
 from curriculum.gym.practices import Gym
 from curriculum.gym.slots import calendar_of
+from curriculum.models.gymtimes import NoPractice
 from curriculum.models.plan import Plan
-from curriculum.models.season import NoPractice, Pin, Season
+from curriculum.models.season import Pin, Season
 from curriculum.models.skills import Library
 from curriculum.risk import FULL, Depth, Outlook, Risk, costs, outlook
 from curriculum.schedule.again import Setting, trial

@@ -11,7 +11,7 @@ from curriculum.files.library import read_library
 from curriculum.files.shipped import shipped
 from curriculum.inspection import check_folder
 from curriculum.models.base import ID_PATTERN
-from curriculum.models.season import Weekday
+from curriculum.models.gymtimes import Weekday
 from curriculum.models.skills import Library
 from curriculum.outputs.season_file import season_text
 from curriculum.planning import make_plan

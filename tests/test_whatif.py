@@ -7,7 +7,8 @@ from click.testing import CliRunner
 
 from curriculum.cli.plan import command
 from curriculum.gym.slots import calendar_of
-from curriculum.models.season import Closure, NoPractice, Pin, PracticeOn, Season
+from curriculum.models.gymtimes import Closure, NoPractice, PracticeOn
+from curriculum.models.season import Pin, Season
 from curriculum.models.skills import Library
 from curriculum.outputs.terminal.render import render
 from curriculum.outputs.terminal.whatif import what_if_view

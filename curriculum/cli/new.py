@@ -12,7 +12,7 @@ from curriculum.cli.common import DateType, moment
 from curriculum.files.library import read_library
 from curriculum.files.shipped import shipped
 from curriculum.gym.slots import calendar_of
-from curriculum.models.season import WEEKDAYS
+from curriculum.models.gymtimes import WEEKDAYS
 from curriculum.outputs.season_file import season_text
 from curriculum.problems import FaultyInputError, errors
 from curriculum.starter import (

@@ -8,7 +8,7 @@ from typing import Literal
 
 from curriculum.club.uses import Use, by_day
 from curriculum.models.club import Club
-from curriculum.models.season import WEEKDAYS
+from curriculum.models.gymtimes import WEEKDAYS
 from curriculum.wording import short_date
 
 Kind = Literal["court", "coach", "hours"]

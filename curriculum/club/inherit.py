@@ -15,7 +15,8 @@ from curriculum.club.reading import (
 )
 from curriculum.files.sources import key_path
 from curriculum.models.club import AgeGroup, Club, ClubCurriculum, ClubTeam, TeamSlot
-from curriculum.models.season import Closure, Goal, Importance, Known, Season, Slot, Venue
+from curriculum.models.gymtimes import Closure, Slot, Venue
+from curriculum.models.season import Goal, Importance, Known, Season
 from curriculum.models.skills import STAGES, Stage
 from curriculum.problems import Problem
 

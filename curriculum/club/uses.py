@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from curriculum.gym.practices import Gym
 from curriculum.models.club import Club, ClubSlots
-from curriculum.models.season import WEEKDAYS
+from curriculum.models.gymtimes import WEEKDAYS
 from curriculum.spans import Span, span_of
 
 

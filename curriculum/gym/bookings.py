@@ -5,7 +5,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from curriculum.gym.practices import At
-from curriculum.models.season import WEEKDAYS, GymTime, Parts, PracticeOn, Season, Slot
+from curriculum.models.gymtimes import WEEKDAYS, GymTime, Parts, PracticeOn, Slot
+from curriculum.models.season import Season
 from curriculum.models.skills import Court
 from curriculum.problems import Problem
 from curriculum.spans import Span, days_between, monday_of, span_of

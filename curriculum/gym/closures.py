@@ -5,7 +5,8 @@ from collections.abc import Iterable
 
 from curriculum.files.nearest import nearest, suggest
 from curriculum.gym.practices import Closed
-from curriculum.models.season import Game, LostPractice, Season
+from curriculum.models.gymtimes import LostPractice
+from curriculum.models.season import Game, Season
 from curriculum.problems import FaultyInputError, Problem
 
 NAMED_CODES = 8

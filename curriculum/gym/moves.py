@@ -5,7 +5,8 @@ from dataclasses import replace
 
 from curriculum.gym.bookings import Booking, outside_problem
 from curriculum.gym.closures import called_off_reason
-from curriculum.models.season import Move, Season
+from curriculum.models.gymtimes import Move
+from curriculum.models.season import Season
 from curriculum.problems import Problem
 from curriculum.wording import short_date
 

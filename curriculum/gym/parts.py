@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from curriculum.models.season import Parts
+from curriculum.models.gymtimes import Parts
 from curriculum.problems import Problem
 
 FULL_LENGTH = 75

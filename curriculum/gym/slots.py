@@ -20,8 +20,9 @@ from curriculum.gym.moves import apply_moves
 from curriculum.gym.parts import parts_of, teaching_minutes, teaching_problem, usable_minutes
 from curriculum.gym.practices import Former, Gym, Practice
 from curriculum.gym.quiet import quiet_ids
+from curriculum.models.gymtimes import Venue
 from curriculum.models.plan import NotHeld
-from curriculum.models.season import Season, Venue
+from curriculum.models.season import Season
 from curriculum.problems import FaultyInputError, Problem
 from curriculum.spans import week_of
 from curriculum.wording import moment_words

@@ -6,7 +6,8 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from curriculum.models.base import Id, Model, Text
-from curriculum.models.season import Closure, Holidays, Importance, Weekday
+from curriculum.models.gymtimes import Closure, Holidays, Weekday
+from curriculum.models.season import Importance
 from curriculum.models.skills import Court, Stage
 
 RuleSetName = Literal[

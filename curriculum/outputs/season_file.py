@@ -2,7 +2,8 @@
 
 import datetime as dt
 
-from curriculum.models.season import Goal, Holidays, Season, Slot, Team
+from curriculum.models.gymtimes import Holidays, Slot
+from curriculum.models.season import Goal, Season, Team
 from curriculum.models.skills import Library
 
 

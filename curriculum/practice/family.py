@@ -5,8 +5,9 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from curriculum.models.gymtimes import Venue
 from curriculum.models.plan import Plan, PlannedGame, PlannedPractice
-from curriculum.models.season import Season, Venue
+from curriculum.models.season import Season
 from curriculum.practice.progress import in_order
 from curriculum.spans import DAY, days_between
 from curriculum.wording import DAYS, MONTHS, clock, counted, date_range, short_date

@@ -6,18 +6,8 @@ from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
 from curriculum.graph import Node
-from curriculum.models.season import (
-    WEEKDAYS,
-    Goal,
-    Importance,
-    Move,
-    NoPractice,
-    Pin,
-    PracticeOn,
-    Season,
-    Slot,
-    Weekday,
-)
+from curriculum.models.gymtimes import WEEKDAYS, Move, NoPractice, PracticeOn, Slot, Weekday
+from curriculum.models.season import Goal, Importance, Pin, Season
 from curriculum.models.skills import Stage
 from curriculum.schedule.explain.words import Names
 from curriculum.spans import days_between

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from curriculum.files.nearest import suggest
 from curriculum.graph import Node
 from curriculum.gym.practices import Gym
-from curriculum.models.season import WEEKDAYS, Importance, Season
+from curriculum.models.gymtimes import WEEKDAYS
+from curriculum.models.season import Importance, Season
 from curriculum.models.skills import STAGES, Library, Stage
 from curriculum.problems import Problem
 from curriculum.schedule.changes import (

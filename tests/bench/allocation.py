@@ -21,7 +21,7 @@ from curriculum.models.club import (
     Coach,
     Opening,
 )
-from curriculum.models.season import Weekday
+from curriculum.models.gymtimes import Weekday
 from curriculum.models.skills import Court
 
 GYMS = {"harbour": 2, "mill": 2, "lantern": 1, "reed": 1}

@@ -11,7 +11,8 @@ from curriculum.club.allocate.greedy import greedy
 from curriculum.club.allocate.score import NAMES, alone, missed, score
 from curriculum.club.allocate.week import Option, Week, week_of_club
 from curriculum.models.club import Club, ClubSlots, TeamSlot
-from curriculum.models.season import WEEKDAYS, Game
+from curriculum.models.gymtimes import WEEKDAYS
+from curriculum.models.season import Game
 
 Effort = Literal["quick", "normal", "long"]
 Engine = Literal["exact", "greedy"]

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from curriculum.models.club import AgeGroup, Club, ClubTeam, GameHours
-from curriculum.models.season import WEEKDAYS
+from curriculum.models.gymtimes import WEEKDAYS
 
 FULL, HALF = 2, 1
 """Halves of a court that a practice takes."""

@@ -17,7 +17,8 @@ from curriculum.club.allocate.asks import (
     ways_of,
 )
 from curriculum.models.club import Club, ClubSlots, TeamSlot
-from curriculum.models.season import WEEKDAYS, Game
+from curriculum.models.gymtimes import WEEKDAYS
+from curriculum.models.season import Game
 
 LATE_STEP = 30
 """Minutes of a later start that cost one point, times 1 for the oldest group, 2 for the next."""

@@ -7,17 +7,8 @@ from dataclasses import dataclass
 from curriculum.graph import Node
 from curriculum.gym.slots import calendar_of
 from curriculum.models.club import AgeGroup, Club
-from curriculum.models.season import (
-    WEEKDAYS,
-    Frame,
-    Goal,
-    Known,
-    Season,
-    Slot,
-    Teaching,
-    Team,
-    Venue,
-)
+from curriculum.models.gymtimes import WEEKDAYS, Slot, Venue
+from curriculum.models.season import Frame, Goal, Known, Season, Teaching, Team
 from curriculum.models.skills import Library
 from curriculum.schedule.instance import build
 from curriculum.schedule.solve import solve

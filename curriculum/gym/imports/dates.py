@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from curriculum.models.calendars import DateOrder
-from curriculum.models.season import WEEKDAYS
+from curriculum.models.gymtimes import WEEKDAYS
 from curriculum.wording import MONTHS
 
 NUMBERS = re.compile(r"(\d{1,4})\s*[-/.\s]\s*(\d{1,2})\s*[-/.\s]\s*(\d{1,4})\.?(?:[T ]\d.*)?")

@@ -15,7 +15,8 @@ from curriculum.gym.imports.sides import plain
 from curriculum.gym.imports.zones import iana_name, zone_or_none
 from curriculum.gym.moves import apply_moves
 from curriculum.models.calendars import CalendarIn
-from curriculum.models.season import Closure, Game, PracticeOn, Season
+from curriculum.models.gymtimes import Closure, PracticeOn
+from curriculum.models.season import Game, Season
 from curriculum.problems import Problem
 
 MOST_REMARKS = 5

@@ -10,7 +10,8 @@ from curriculum.gym.bookings import Booking
 from curriculum.gym.imports.found import Found, Item, Reading
 from curriculum.gym.imports.sides import plain, sides_of, slug
 from curriculum.models.calendars import CalendarIn
-from curriculum.models.season import Closure, Game, PracticeOn, Season
+from curriculum.models.gymtimes import Closure, PracticeOn
+from curriculum.models.season import Game, Season
 from curriculum.spans import Span
 from curriculum.wording import moment_words, short_date
 

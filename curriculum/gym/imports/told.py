@@ -4,7 +4,8 @@ from collections.abc import Iterator
 
 from curriculum.gym.imports.found import FileReport, Report
 from curriculum.gym.imports.imported import Imported
-from curriculum.models.season import Closure, Game, PracticeOn
+from curriculum.models.gymtimes import Closure, PracticeOn
+from curriculum.models.season import Game
 from curriculum.wording import moment_words
 
 

@@ -7,7 +7,7 @@ from rich.table import Table
 
 from curriculum.club.allocate.allocate import Allocation
 from curriculum.models.club import Club, TeamSlot
-from curriculum.models.season import WEEKDAYS
+from curriculum.models.gymtimes import WEEKDAYS
 from curriculum.outputs.terminal.render import (
     FAINT,
     bullets,
