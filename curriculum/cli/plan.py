@@ -118,6 +118,7 @@ def _tell(space: Workspace, made: Planned, today: dt.date, *, every: bool) -> No
         begun = None if made.before is None else today
         parts += [say(""), risks_view(outlook_of(space, plan, begun))]
     before = made.before
+    # Whoever saw a part of the changes when the plan was written sees all of them now.
     if every and before is not None and before.revision == plan.revision:
         before = former_plan(space.folder / PLAN_FILE)
     if before is not None and before.revision < plan.revision and before.season == plan.season:
@@ -137,6 +138,7 @@ def _tell(space: Workspace, made: Planned, today: dt.date, *, every: bool) -> No
     click.echo(f"\n{written}")
     if not every:
         click.echo(f"The whole season: curriculum show {space.folder}")
+        click.echo(f"The next sheet:   curriculum sheet {space.folder}")
 
 
 def _what_if(
