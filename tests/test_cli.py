@@ -264,6 +264,39 @@ def test_what_is_not_in_the_season_is_wrong_usage(line: Line, demo: Path) -> Non
     assert "the season has 12 weeks" in week.err
 
 
+@pytest.mark.parametrize("name", ["backdoor-cut", "Backdoor cut", "backdoor CUT"])
+def test_a_skill_is_named_as_pages_name_it(line: Line, demo: Path, name: str) -> None:
+    """Pages show names, not ids: either is understood where a skill is asked for."""
+    line("plan", demo, *QUICK)
+
+    shown = line("show", demo, "--skill", name)
+    why = line("why", demo, name, "--stage", "unopposed", *NOW)
+
+    assert (shown.code, why.code) == (0, 0)
+    assert shown.out.startswith("Backdoor cut  Spacing and getting open\n")
+    assert why.out.startswith("Backdoor cut\n")
+
+
+@pytest.mark.parametrize(
+    ("words", "zone", "told"),
+    [
+        ((), "UTC", True),
+        (("--country", "IE"), "Europe/Dublin", False),
+        (("--timezone", "UTC"), "UTC", False),
+    ],
+)
+def test_a_clock_that_nobody_set_is_told(
+    line: Line, tmp_path: Path, words: tuple[str, ...], zone: str, told: bool
+) -> None:
+    """A season whose country is unknown runs by UTC, which phones would show wrongly: say so."""
+    team = ("--team", "Terns", "--ages", "9-10", "--start", "2027-01-11", "--slot", "tue 17:00 75")
+    ended = line("new", tmp_path / "terns", *team, *words)
+
+    assert ended.code == 0
+    assert ("Clock:   UTC, for no --country was named" in ended.out) is told
+    assert f'timezone = "{zone}"' in (tmp_path / "terns" / "season.toml").read_text("utf-8")
+
+
 def test_gym_times_that_overlap_make_no_season(line: Line, tmp_path: Path) -> None:
     """What `new` writes passes every check, so that this is told before anything is written."""
     slots = ("--slot", "tue 17:00 75", "--slot", "tue 18:00 60")

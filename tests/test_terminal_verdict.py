@@ -77,7 +77,9 @@ def test_plan_prints_a_page_and_all_of_it_on_request(line: Line, tmp_path: Path)
     marks = ["Plan: good", "Goals  16 of 16 met", "At risk", "Next practices", "Proved best"]
     assert [short.find(mark) for mark in marks] == sorted(short.find(mark) for mark in marks)
     assert short.find(marks[0]) > 0
-    assert short.endswith(f"The whole season: curriculum show {folder}\n")
+    assert short.endswith(
+        f"The whole season: curriculum show {folder}\nThe next sheet:   curriculum sheet {folder}\n"
+    )
     assert len(short.splitlines()) < 60 < 150 < len(whole.splitlines())
-    assert max(map(len, short.splitlines()[:-2])) <= 80
+    assert max(map(len, short.splitlines()[:-3])) <= 80
     assert "Week 12" in whole

@@ -14,6 +14,7 @@ from rich.console import RenderableType
 
 from curriculum.files.nearest import suggest
 from curriculum.models.plan import Plan
+from curriculum.models.skills import Library
 from curriculum.outdated import outdated_problems
 from curriculum.outputs.pdf.typeset import Paper
 from curriculum.outputs.terminal.render import render
@@ -167,6 +168,19 @@ def present_plan(space: Workspace) -> Plan:
     plan = planned(space)
     warn(outdated_problems(plan, space.gym, str(space.folder)))
     return plan
+
+
+def skill_named(library: Library, wanted: str, option: str) -> str:
+    """Return the id of a skill, asked for by its id or by the name that every page shows.
+
+    Refuses, as wrong usage of an option or argument, what the library does not have.
+    """
+    ids = [skill.id for skill in library.skills]
+    named = [skill.id for skill in library.skills if skill.name.casefold() == wanted.casefold()]
+    if wanted in ids or len(named) != 1:
+        in_library(wanted, ids, option)
+        return wanted
+    return named[0]
 
 
 def in_library(name: str, names: Sequence[str], option: str) -> None:

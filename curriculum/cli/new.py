@@ -25,6 +25,9 @@ from curriculum.starter import (
     zones_of,
 )
 
+NO_ZONE = "UTC"
+"""The time zone of a season for which neither a country nor a zone was named."""
+
 SLOT = re.compile(r"(?P<day>[a-z]+)\s+(?P<hour>\d{1,2}):(?P<minute>\d{2})(\s+(?P<length>\d+))?")
 
 
@@ -109,6 +112,8 @@ def command(
     goals = proposed_goals(answers, library)
     target = make_folder(folder, season_text(season_of(answers, goals), library))
     click.echo(f"Written: {target}, with {len(goals)} goals to begin with. Change what you like.")
+    if answers.timezone == NO_ZONE and given["timezone"] is None:
+        click.echo("Clock:   UTC, for no --country was named; set timezone in the season file.")
     click.echo(f"Next:    curriculum plan {folder}")
 
 
@@ -194,7 +199,7 @@ def _timezone(given: dict[str, Any], country: str) -> str:
     from zoneinfo import available_timezones
 
     zones = zones_of(country) if country else ()
-    named = str(_ask(given, "timezone", "Time zone", str, zones[0] if zones else "UTC"))
+    named = str(_ask(given, "timezone", "Time zone", str, zones[0] if zones else NO_ZONE))
     if named not in available_timezones():
         raise click.BadParameter(
             f"{named!r} is no time zone; write it like Europe/Dublin", param_hint="--timezone"

@@ -17,6 +17,7 @@ from curriculum.cli.common import (
     season_argument,
     show,
     show_json,
+    skill_named,
 )
 from curriculum.happened import open_from
 from curriculum.insight.absences import missed_introductions
@@ -40,7 +41,7 @@ from curriculum.workspace import Workspace
 @click.command()
 @season_argument
 @click.option("--week", type=click.IntRange(min=1), help="One week of the season, 1 is the first.")
-@click.option("--skill", help="One skill by its id: stages, dates, needs, cues.")
+@click.option("--skill", help="One skill by its name or id: stages, dates, needs, cues.")
 @click.option("--strand", help="All skills of one strand, by its name.")
 @click.option("--chart", is_flag=True, help="One line a skill, one mark a week.")
 @click.option("--graph", is_flag=True, help="The library's skills as a tree of needs.")
@@ -89,7 +90,7 @@ def command(
         return
     parts = (plan, space.season, space.library)
     if skill is not None:
-        in_library(skill, [each.id for each in space.library.skills], "--skill")
+        skill = skill_named(space.library, skill, "--skill")
         _out(as_json, lambda: skill_card(*parts, skill), lambda: skill_view(*parts, skill))
     elif strand is not None:
         name = _strand(space, strand)

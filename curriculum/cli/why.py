@@ -9,7 +9,6 @@ import click
 from curriculum.cli.common import (
     DateType,
     clock_options,
-    in_library,
     json_option,
     moment,
     opened,
@@ -17,6 +16,7 @@ from curriculum.cli.common import (
     season_argument,
     show,
     show_json,
+    skill_named,
 )
 from curriculum.inquiry import why_about
 from curriculum.models.skills import STAGES, Stage
@@ -48,7 +48,7 @@ def command(
     at = moment(now)
     space = opened(season, at)
     plan = planned(space)
-    in_library(skill, [each.id for each in space.library.skills], "SKILL")
+    skill = skill_named(space.library, skill, "SKILL")
     found = why_about(space, plan, skill, cast("Stage | None", stage), date, today or at.date())
     if as_json:
         show_json(as_data(found))
