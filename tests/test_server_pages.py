@@ -27,6 +27,27 @@ def test_the_season_at_a_glance(served: Served) -> None:
     assert "Give and go, guided" in page
 
 
+def test_goals_stand_under_the_game_or_date_by_which_they_are_due(served: Served) -> None:
+    """A game is named by its opponent, once for all goals due by it, and its id stands nowhere."""
+    page = served.coach().get("/").text
+    goals = page.partition('id="goals"')[2].partition("</section>")[0]
+
+    assert re.findall(r'class="due">(.*?)</th>|scope="row">(.*?), ', goals) == [
+        ("Before the game against Harbour Gulls on Sat 6 Feb", ""),
+        ("", "Give and go"),
+        ("By Sun 14 Feb", ""),
+        ("", "Backdoor cut"),
+    ]
+    assert (goals.count("<tbody>"), goals.count("</tbody>")) == (2, 2)
+
+
+def test_a_thin_practice_says_why(served: Served) -> None:
+    """A practice with much unused time says why in the season's weeks too."""
+    week = served.coach().get("/").text.partition('id="weeks"')[2]
+
+    assert "more for the scrimmage: the rest builds on what is taught here or later." in week
+
+
 def test_the_gyms_page(served: Served) -> None:
     """Every part with its minutes for the timer, each block with its cues and its outcome."""
     page = served.coach().get(f"/practice/{FIRST}").text
