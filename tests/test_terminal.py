@@ -16,6 +16,7 @@ from curriculum.outputs.terminal.season import season_view
 from curriculum.outputs.terminal.sheet import sheet_view
 from curriculum.outputs.terminal.skills import graph_view, skill_view, strand_view
 from curriculum.outputs.terminal.week import week_view
+from curriculum.practice.difference import difference
 from curriculum.problems import Problem
 from tests.conftest import Golden
 from tests.sample_drills import drilled
@@ -63,7 +64,7 @@ PAGES: dict[str, Callable[[], RenderableType]] = {
     "sheet-with-drills": lambda: sheet_view(drilled("02-03", missed={"give-and-go": ("Aoife",)})),
     "sheet-without-blocks": lambda: sheet_view(sheet("03-12")),
     "problems": lambda: problems_view(PROBLEMS),
-    "difference": lambda: difference_view(PLAN, later_plan(), SEASON, LIBRARY),
+    "difference": lambda: difference_view(difference(PLAN, later_plan(), SEASON, LIBRARY)),
 }
 
 
@@ -186,7 +187,7 @@ def test_wide_letters_keep_their_columns() -> None:
 def test_no_difference_is_said_in_words() -> None:
     """Two equal plans differ in nothing."""
     assert (
-        render(difference_view(PLAN, PLAN, SEASON, LIBRARY))
+        render(difference_view(difference(PLAN, PLAN, SEASON, LIBRARY)))
         == "Revision 3 to 3\nNothing changes.\n"
     )
 
@@ -197,7 +198,7 @@ def test_a_new_revision_never_says_that_nothing_changes() -> None:
     turned = first.model_copy(update={"blocks": first.blocks[::-1]})
     new = PLAN.model_copy(update={"revision": 4, "practices": (turned, *PLAN.practices[1:])})
 
-    assert render(difference_view(PLAN, new, SEASON, LIBRARY)) == (
+    assert render(difference_view(difference(PLAN, new, SEASON, LIBRARY))) == (
         "Revision 3 to 4\nEvery block keeps its practice; sheets differ in order or words.\n"
     )
 

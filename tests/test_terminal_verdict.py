@@ -34,6 +34,15 @@ def test_missed_could_goals_can_be_one_line() -> None:
     assert "Not honoured" not in page
 
 
+def test_a_reason_told_below_is_not_told_twice() -> None:
+    """Why a goal was lost stands with what has changed; what was missed before keeps its place."""
+    first, second = (miss.why for miss in PLAN.misses)
+    page = " ".join(render(verdict_view(PAGE, told=(first,))).replace("!", "").split())
+
+    assert (first in page, second in page, "MISSED Guard the ball" in page) == (False, True, True)
+    assert "Not honoured" not in render(verdict_view(PAGE, told=(first, second)))
+
+
 def test_the_next_practices_count_from_today() -> None:
     """Two practices from a day on are shown, the day itself included, with what lies between."""
     assert nearest(day("02-10")) == [

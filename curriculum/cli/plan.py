@@ -19,6 +19,7 @@ from curriculum.cli.common import (
 )
 from curriculum.cli.progress import watching
 from curriculum.inquiry import outlook_of, what_if
+from curriculum.models.plan import Plan
 from curriculum.outputs.tables import as_data
 from curriculum.outputs.terminal.clash import clash_view, risks_view
 from curriculum.outputs.terminal.problems import difference_view
@@ -28,7 +29,7 @@ from curriculum.outputs.terminal.verdict import nearest_view, proof_line, verdic
 from curriculum.outputs.terminal.whatif import what_if_view
 from curriculum.planning import Planned, keep, make_plan
 from curriculum.practice.agenda import agenda
-from curriculum.practice.difference import in_words
+from curriculum.practice.difference import difference, in_words
 from curriculum.schedule.effort import Effort
 from curriculum.store import former_plan
 from curriculum.whatif.forms import FORMS
@@ -107,8 +108,11 @@ def _tell(space: Workspace, made: Planned, today: dt.date, *, every: bool) -> No
     plan = made.plan
     season = (plan, space.season, space.library, space.gym)
     page = agenda(*season)
+    before = _compared(space, made, every=every)
+    changes = None if before is None else difference(before, plan, space.season, space.library)
+    told = () if changes is None else changes.goals_lost
     parts: list[RenderableType] = [
-        season_view(*season) if every else verdict_view(page, every_miss=goals_stated)
+        season_view(*season) if every else verdict_view(page, every_miss=goals_stated, told=told)
     ]
     if made.trial.result.interrupted:
         parts += [say(""), say("The search was stopped early: this is the best plan until then.")]
@@ -117,13 +121,8 @@ def _tell(space: Workspace, made: Planned, today: dt.date, *, every: bool) -> No
     elif goals_stated:
         begun = None if made.before is None else today
         parts += [say(""), risks_view(outlook_of(space, plan, begun))]
-    before = made.before
-    # Whoever saw a part of the changes when the plan was written sees all of them now.
-    if every and before is not None and before.revision == plan.revision:
-        before = former_plan(space.folder / PLAN_FILE)
-    if before is not None and before.revision < plan.revision and before.season == plan.season:
-        since = None if every else today
-        parts += [say(""), difference_view(before, plan, space.season, space.library, since)]
+    if changes is not None:
+        parts += [say(""), difference_view(changes, None if every else today)]
     if not every:
         nearest = nearest_view(page, today)
         parts += [say(""), nearest] if nearest else []
@@ -139,6 +138,17 @@ def _tell(space: Workspace, made: Planned, today: dt.date, *, every: bool) -> No
     if not every:
         click.echo(f"The whole season: curriculum show {space.folder}")
         click.echo(f"The next sheet:   curriculum sheet {space.folder}")
+
+
+def _compared(space: Workspace, made: Planned, *, every: bool) -> Plan | None:
+    """Return the plan of an earlier revision whose difference is to be told; None for none."""
+    before = made.before
+    # Whoever saw a part of the changes when the plan was written sees all of them now.
+    if every and before is not None and before.revision == made.plan.revision:
+        before = former_plan(space.folder / PLAN_FILE)
+    if before is None or before.season != made.plan.season:
+        return None
+    return before if before.revision < made.plan.revision else None
 
 
 def _what_if(

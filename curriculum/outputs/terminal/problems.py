@@ -5,9 +5,6 @@ from collections.abc import Iterable, Sequence
 
 from rich.console import Group, RenderableType
 
-from curriculum.models.plan import Plan
-from curriculum.models.season import Season
-from curriculum.models.skills import Library
 from curriculum.outputs.terminal.render import (
     BAD,
     FAINT,
@@ -22,7 +19,6 @@ from curriculum.practice.difference import (
     BlockChange,
     PracticeChange,
     WordedDifference,
-    difference,
 )
 from curriculum.practice.soon import sooner, whole
 from curriculum.problems import Problem, errors
@@ -56,11 +52,8 @@ def problems_view(problems: Iterable[Problem]) -> RenderableType:
     return Group(*parts)
 
 
-def difference_view(
-    old: Plan, new: Plan, season: Season, library: Library, today: dt.date | None = None
-) -> RenderableType:
+def difference_view(found: WordedDifference, today: dt.date | None = None) -> RenderableType:
     """Return what changes from one plan to the next; today: as in `difference_parts`."""
-    found = difference(old, new, season, library)
     title = heading(f"Revision {found.old_revision} to {found.new_revision}")
     if not found.changes and found.old_revision < found.new_revision:
         # What raises a revision is more than what is compared: a sheet tells an order, too.

@@ -2,7 +2,7 @@
 
 import datetime as dt
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
 from rich.console import Group, RenderableType
 
@@ -20,10 +20,13 @@ LESSER: tuple[Importance, ...] = ("should", "could")
 """Needs of goals that are only counted where they are met."""
 
 
-def verdict_view(page: Agenda, *, every_miss: bool = True) -> RenderableType:
+def verdict_view(
+    page: Agenda, *, every_miss: bool = True, told: Collection[str] = ()
+) -> RenderableType:
     """Return what a plan decides about the goals: must-goals and what is missed, and why.
 
-    every_miss: False only counts the could-goals that are missed.
+    every_miss: False only counts the could-goals that are missed. told: reasons that are told
+    below, with what has changed.
     """
     parts: list[RenderableType] = [head(page)]
     if page.goals:
@@ -33,9 +36,9 @@ def verdict_view(page: Agenda, *, every_miss: bool = True) -> RenderableType:
         parts += [goal_table(shown)] if shown else []
         others = listed(list(_counts(page, shown)))
         parts += [say(f"{'and ' if shown else ''}{others}", FAINT)] if others else []
-    if page.misses and every_miss:
-        # What would help stands with the clash, which is told next.
-        whys = (miss.why for miss in page.misses)
+    # What would help stands with the clash, which is told next.
+    whys = [miss.why for miss in page.misses if miss.why not in told]
+    if whys and every_miss:
         parts += [say(""), heading("Not honoured"), bullets(whys, "!")]
     return Group(*parts)
 
