@@ -37,6 +37,21 @@ def change(served: Served, table: str, fields: dict[str, str], **others: str) ->
     return post(coach, f"/edit/{table}", {"mark": mark, **fields, **others}, page="/edit")
 
 
+def test_goals_are_called_by_the_game_they_are_due_by(served: Served) -> None:
+    """A goal is called as a coach says it; the game's id is only what is typed, with its words."""
+    change(served, "goal", GOAL, do="add")
+    page = served.coach().get("/edit").text
+    goals = page.partition('id="h-goal"')[2].partition("</section>")[0]
+
+    assert re.findall(r"<summary>(.*?)</summary>", goals) == [
+        "Give and go, guided, before the game against Harbour Gulls on Sat 6 Feb, must",
+        "Backdoor cut, unopposed, should",
+        "V-cut, guided, by Fri 5 Feb, could",
+        "Add a goal",
+    ]
+    assert '<option value="gulls">the game against Harbour Gulls on Sat 6 Feb</option>' in page
+
+
 def test_the_last_day_is_set_and_remarks_stay(served: Served) -> None:
     """Only the value changes: every other byte of the file, remarks too, is as it was."""
     answer = change(served, "season", {"start": "2027-01-11", "end": "2027-02-21"})

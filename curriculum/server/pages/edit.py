@@ -24,7 +24,7 @@ from curriculum.server.edits import (
 )
 from curriculum.server.tables import FRAME, TABLES, Field, MistypedError, Table, Value, value_of
 from curriculum.server.visits import RefusedError, Visit, plain
-from curriculum.wording import clock, short_date
+from curriculum.wording import clock, due_words, game_words, short_date
 from curriculum.workspace import Workspace
 
 
@@ -129,7 +129,9 @@ def _page(
         else [],
         stages=STAGES,
         venues=[(venue.id, venue.name) for venue in space.season.venue] if space else [],
-        games=[game.id for game in space.season.game] if space else [],
+        games=[(game.id, game_words(game.opponent, game.date)) for game in space.season.game]
+        if space
+        else [],
         warnings=plain(visit.site, space.problems) if space else [],
         space=space,
         wrong=wrong or [],
@@ -156,8 +158,17 @@ def _called(table: Table, entry: dict[str, Any], space: Workspace | None) -> str
         words = _words(value)
         if field.kind == "skill" and space is not None:
             words = skill_name(space.library, words)
-        parts.append(f"by {words}" if field.kind == "by" else words)
+        parts.append(_by(value, space) if field.kind == "by" else words)
     return ", ".join(parts)
+
+
+def _by(value: object, space: Workspace | None) -> str:
+    """Return by when a goal is due; a game that the season does not know by its id."""
+    if isinstance(value, dt.date):
+        return due_words(value, None)
+    games = space.season.game if space is not None else ()
+    found = next((game for game in games if game.id == value), None)
+    return due_words(found.date, found.opponent) if found else f"by {value}"
 
 
 def _words(value: object) -> str:
