@@ -14,6 +14,7 @@ from curriculum.schedule.instance import build
 from curriculum.schedule.tables import tables_of
 from curriculum.schedule.windows import windows_of
 from curriculum.spans import monday_of
+from curriculum.wording import counted, due_words, short_date
 from curriculum.workload import Target, known_nodes, workload_of
 
 
@@ -117,6 +118,9 @@ def reach_problems(season: Season, library: Library, gym: Gym) -> Iterator[Probl
 
 def _out_of_reach(target: Target, day: dt.date | None, practices: int) -> str:
     needed = (
-        f"everything it needs takes until {day}" if day else "no practice can hold all it needs"
+        f"everything it needs takes until {short_date(day)}"
+        if day
+        else "no practice can hold all it needs"
     )
-    return f"no plan reaches this in time: {practices} practices until {target.due}, and {needed}"
+    due = due_words(target.due, target.opponent)
+    return f"no plan reaches this {due}: {counted(practices, 'practice')} until then, and {needed}"
