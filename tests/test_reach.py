@@ -21,8 +21,8 @@ def test_too_early_says_when_it_could_be() -> None:
         (
             "error",
             (
-                "no plan reaches this by Fri 15 Jan: 2 practices until then, and everything it needs "
-                "takes until Tue 19 Jan"
+                "no plan reaches this by Fri 15 Jan: 2 practices until then, and everything it "
+                "needs takes until Tue 19 Jan"
             ),
             "set by = 2027-01-19, or later",
         )
@@ -35,8 +35,8 @@ def test_a_game_is_named_by_its_opponent() -> None:
         (
             "warning",
             (
-                "no plan reaches this before the game against Harbour Light on Sat 16 Jan: 2 practices "
-                "until then, and everything it needs takes until Tue 19 Jan"
+                "no plan reaches this before the game against Harbour Light on Sat 16 Jan: 2 "
+                "practices until then, and everything it needs takes until Tue 19 Jan"
             ),
             "set by = 2027-01-19, or later",
         )
@@ -51,8 +51,8 @@ def test_what_no_season_holds_has_no_date() -> None:
 
     assert (found.says, found.way_out) == (
         (
-            "no plan reaches this by Sun 24 Jan: 4 practices until then, and no practice can hold all "
-            "it needs"
+            "no plan reaches this by Sun 24 Jan: 4 practices until then, and no practice can hold "
+            "all it needs"
         ),
         "lower the stage, or take the goal out",
     )
