@@ -53,7 +53,7 @@ def moment_words(day: dt.date, start: dt.time) -> str:
     return f"{short_date(day)} {clock(start)}"
 
 
-def game_words(opponent: str, day: dt.date) -> str:
+def game_against(opponent: str, day: dt.date) -> str:
     """Return `the game against Harbour Gulls on Sat 6 Feb`."""
     return f"the game against {opponent} on {short_date(day)}"
 
@@ -64,7 +64,7 @@ def due_words(day: dt.date, opponent: str | None) -> str:
     >>> due_words(dt.date(2027, 2, 6), None), due_words(dt.date(2027, 2, 6), "Harbour Gulls")
     ('by Sat 6 Feb', 'before the game against Harbour Gulls on Sat 6 Feb')
     """
-    return f"by {short_date(day)}" if opponent is None else f"before {game_words(opponent, day)}"
+    return f"by {short_date(day)}" if opponent is None else f"before {game_against(opponent, day)}"
 
 
 def counted(number: int, noun: str) -> str:

@@ -11,7 +11,7 @@ from curriculum.models.season import Goal, Importance, Pin, Season
 from curriculum.models.skills import Stage
 from curriculum.schedule.explain.words import Names
 from curriculum.spans import days_between
-from curriculum.wording import counted, game_words, short_date
+from curriculum.wording import counted, game_against, short_date
 
 Limit = Literal["new_skills", "blocks", "gap_days", "spare"]
 
@@ -206,7 +206,7 @@ def _due_words(by: dt.date | str, season: Season) -> str:
     if isinstance(by, dt.date):
         return short_date(by)
     game = season.game_named(by)
-    return game_words(game.opponent, game.date)
+    return game_against(game.opponent, game.date)
 
 
 def _limit_words(limit: Limit, now: int, was: int) -> str:

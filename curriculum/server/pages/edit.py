@@ -24,7 +24,7 @@ from curriculum.server.edits import (
 )
 from curriculum.server.tables import FRAME, TABLES, Field, MistypedError, Table, Value, value_of
 from curriculum.server.visits import RefusedError, Visit, plain
-from curriculum.wording import clock, due_words, game_words, short_date
+from curriculum.wording import clock, due_words, game_against, short_date
 from curriculum.workspace import Workspace
 
 
@@ -129,7 +129,7 @@ def _page(
         else [],
         stages=STAGES,
         venues=[(venue.id, venue.name) for venue in space.season.venue] if space else [],
-        games=[(game.id, game_words(game.opponent, game.date)) for game in space.season.game]
+        games=[(game.id, game_against(game.opponent, game.date)) for game in space.season.game]
         if space
         else [],
         warnings=plain(visit.site, space.problems) if space else [],
