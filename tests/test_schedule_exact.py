@@ -5,15 +5,17 @@ from dataclasses import replace
 import pytest
 
 from curriculum.schedule.anneal import best_rule
-from curriculum.schedule.decode import Decoder
+from curriculum.schedule.decode import ANY_MISSED, Decoder
 from curriculum.schedule.exact.coarse import coarse_model
 from curriculum.schedule.exact.constraints import fillings_of, most_filled
 from curriculum.schedule.exact.model import run
 from curriculum.schedule.exact.objective import comfort_of
 from curriculum.schedule.exact.polish import tier_frame, whole, windows
 from curriculum.schedule.exact.relax import relaxed_bound
-from curriculum.schedule.exact.season import demands, season_model
+from curriculum.schedule.exact.season import season_model
 from curriculum.schedule.exact.variables import Matrix, Sum
+from curriculum.schedule.instance import COULD
+from curriculum.schedule.solve import solve
 from curriculum.schedule.tables import tables_of
 from curriculum.schedule.timetable import comfort, tiers
 from tests.bench.instances import LOADS, Shape, case, sized
@@ -70,9 +72,22 @@ def test_bundles_of_weeks_bound_from_below(weeks: int) -> None:
     plan = started.decoder.timetable(started.decoder.decode(started.order))
     frame = tier_frame(instance, plan)
     best = whole(tables, plan, 20.0, 0)
-    matrix = coarse_model(tables, *demands(instance, frame.hard), weeks)
+    matrix = coarse_model(tables, frame, weeks)
     assert best.bound == tiers(instance, best.plan)[-1]
     assert 0 < comfort_of(relaxed_bound(matrix)) <= best.bound
+
+
+def test_a_cap_on_goals_missed_tightens_the_relaxation() -> None:
+    """In an overloaded season what may be missed is known; the relaxation must not miss more."""
+    instance = sized("small", 1.1).instance()
+    tables = tables_of(instance)
+    frame = tier_frame(instance, solve(instance, "quick").timetable)
+    assert frame.caps[COULD] > 2
+    bounds = [
+        comfort_of(relaxed_bound(coarse_model(tables, replace(frame, caps=caps), 0)))
+        for caps in ({}, frame.caps, {COULD: 2})
+    ]
+    assert bounds[0] <= bounds[1] < bounds[2]
 
 
 def test_windows_keep_the_rules_and_never_lose() -> None:
@@ -103,6 +118,19 @@ def test_ways_to_fill_a_practice() -> None:
     assert fillings_of((9, 11), 20, 5) == ({9: 2}, {11: 1, 9: 1})
     assert most_filled((9,), 20, 5) == 18
     assert most_filled((9, 11), 20, 5) == 20
+
+
+@pytest.mark.parametrize("seed", range(100, 130))
+def test_an_attempt_is_given_up_only_for_goals_missed(seed: int) -> None:
+    """Giving up half-way says no more and no less than decoding to the end and counting."""
+    instance = tiny(seed)
+    started = best_rule(tables_of(instance))
+    decoder, order = started.decoder, list(started.order)
+    marks, whole_way = decoder.mark(order), decoder.decode(order)
+    for most in ((0, 0, 0, 0), (0, 0, 1, 0), (1, 9, 0, 2), whole_way.missed, ANY_MISSED):
+        attempt = decoder.attempt(order, marks, 0, most)
+        assert (attempt is None) == (whole_way.missed > most)
+        assert attempt is None or attempt == whole_way
 
 
 @pytest.mark.parametrize("seed", range(100, 130))

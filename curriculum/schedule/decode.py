@@ -8,12 +8,13 @@ operation away. States are copied at marks along the order, so that a changed or
 from its first change on.
 """
 
+import sys
 from collections.abc import Sequence
 from dataclasses import replace
 
 from curriculum.schedule.instance import Pin
 from curriculum.schedule.standing import Standing
-from curriculum.schedule.state import SPACING, Marks, State, Value
+from curriculum.schedule.state import SPACING, Marks, Missed, State, Value
 from curriculum.schedule.timetable import (
     EARLY_RATE,
     FOCUS_SHARE,
@@ -22,6 +23,9 @@ from curriculum.schedule.timetable import (
     Timetable,
     dropped_pins,
 )
+
+ANY_MISSED = (sys.maxsize,)
+"""More than any goals missed."""
 
 
 class Decoder(Standing):
@@ -48,15 +52,26 @@ class Decoder(Standing):
         self.extend(state, order[first * SPACING :])
         return state
 
-    def extend(self, state: State, jobs: Sequence[int]) -> None:  # noqa: C901 one hot loop, unrolled
-        """Place further jobs."""
+    def attempt(self, order: Sequence[int], marks: Marks, begin: int, most: Missed) -> State | None:
+        """Decode an order like `decode`, but give up once it misses more goals than `most`.
+
+        Compared entry by entry as the tiers are; what is missed never becomes less on the way.
+        """
+        first = begin // SPACING
+        state = marks.states[first].copy()
+        return state if self.extend(state, order[first * SPACING :], most) else None
+
+    def extend(  # noqa: C901 one hot loop, unrolled
+        self, state: State, jobs: Sequence[int], most: Missed = ANY_MISSED
+    ) -> bool:
+        """Place further jobs, as long as no more goals than `most` are missed."""
         free, room, new, load, fits = state.free, state.room, state.new, state.load, state.fits
         ends, spots, last_day, strands = state.ends, state.spots, state.last_day, state.strands
         rows, count, next_day, days = self.jobs, self.count, self.next_day, self.instance.days
         changeover, fitting = self.instance.changeover, self.fitting
         width, stretch, lengths = self.strand_count, self.instance.stretch, len(self.sizes)
         apart = 0 if self.instance.within else 1
-        late = pairs = 0
+        due, late, pairs = self.due, 0, 0
         last_job = len(rows)
         for job in jobs:
             if job >= last_job:
@@ -68,6 +83,8 @@ class Decoder(Standing):
             length, minutes, blocks, mask, fresh, ladder, others, strand, skill, special = rows[job]
             if special:
                 self._special(state, job)
+                if ends[job] >= due[job] and self._miss(state, job) > most:
+                    return False
                 continue
             start = 0
             for need in others:
@@ -96,9 +113,13 @@ class Decoder(Standing):
             if len(placed) < blocks:
                 ends[job] = count
                 spots[job] = ()
+                if count >= due[job] and self._miss(state, job) > most:
+                    return False
                 continue
             ends[job] = placed[-1]
             spots[job] = placed
+            if placed[-1] >= due[job] and self._miss(state, job) > most:
+                return False
             if fresh:
                 practice = placed[0]
                 left = new[practice] - 1
@@ -135,24 +156,14 @@ class Decoder(Standing):
                     state.focus += self.instance.focus[practice][strand] * minutes
         state.late += late
         state.pairs += pairs
+        return True
 
     def goals_missed(self, state: State) -> Value:
-        """Return pins dropped and all tiers but comfort."""
-        ends, days, count = state.ends, self.days, self.count
-        missed = [0, 0, 0]
-        overdue = 0
-        for job, limit, due, importance, weight in self.goals:
-            end = ends[job]
-            if end >= limit or end >= count:
-                if importance:
-                    missed[importance] += weight
-                else:
-                    missed[0] += 1
-                    overdue += weight * max(1, days[end] - due)
+        """Return pins dropped and all tiers but comfort, once all jobs have had their turn."""
         dropped = self.dropped(state) if self.asking else 0
         if not self.instance.noticed:
-            return dropped, missed[0], overdue, missed[1], missed[2]
-        return (dropped, missed[0], overdue, missed[1], *self.moved(state), missed[2])
+            return (dropped, *state.missed)
+        return (dropped, *state.missed[:3], *self.moved(state), state.missed[3])
 
     def comfort(self, state: State) -> int:
         """Return comfort."""

@@ -2,8 +2,9 @@
 
 from collections.abc import Sequence
 
+from curriculum.schedule.instance import MUST, SHOULD
 from curriculum.schedule.reviews import review_tables
-from curriculum.schedule.state import Row, Slots, State
+from curriculum.schedule.state import Missed, Row, Slots, State
 from curriculum.schedule.tables import Tables
 
 
@@ -31,11 +32,10 @@ class Placing:
         if sticky:
             self.special = set(range(len(instance.minutes)))
         self.jobs = tuple(self._row(job) for job in range(len(instance.minutes)))
-        self.goals = tuple(
-            (goal.job, goal.limit, goal.due, goal.importance, goal.weight)
-            for goal in instance.goals
-            if goal.job >= 0
-        )
+        self.goals = tuple(goal for goal in instance.goals if goal.job >= 0)
+        self.due = [count + 1] * len(instance.minutes)
+        for goal in self.goals:
+            self.due[goal.job] = min(self.due[goal.job], goal.limit)
         self.items = len(instance.minutes) + len(instance.chains)
         self.lasts = tuple(
             (job, instance.weight[job]) for job, last in enumerate(instance.last) if last
@@ -192,6 +192,23 @@ class Placing:
         if placed:
             state.reviews[skill] = (*state.reviews[skill], *placed)
         return late
+
+    def _miss(self, state: State, job: int) -> Missed:
+        """Count the goals that a job, now placed, misses; return all that are missed by now."""
+        end = state.ends[job]
+        must, overdue, should, could = state.missed
+        for goal in self.goals:
+            if goal.job != job or end < goal.limit:
+                continue
+            if goal.importance == MUST:
+                must += 1
+                overdue += goal.weight * max(1, self.days[end] - goal.due)
+            elif goal.importance == SHOULD:
+                should += goal.weight
+            else:
+                could += goal.weight
+        state.missed = (must, overdue, should, could)
+        return state.missed
 
     def _count(self, state: State, job: int, placed: Sequence[int]) -> None:
         """Count blocks into minutes, pairs, gaps and focus."""

@@ -5,9 +5,9 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from random import Random
 
-from curriculum.schedule.decode import Decoder
+from curriculum.schedule.decode import ANY_MISSED, Decoder
 from curriculum.schedule.instance import Instance
-from curriculum.schedule.state import State, Value
+from curriculum.schedule.state import Missed, State, Value
 
 PRICES = {"pins": 1_000_000, "must": 60_000, "days": 600, "should": 24_000, "could": 3_000}
 STICKY = {
@@ -92,8 +92,8 @@ class Search:
         """
         order = list(start)
         marks = self.decoder.mark(order)
-        state = self.decoder.decode(order)
-        value, missed = self.decoder.value(state), self._missed(state)
+        first = self.decoder.decode(order)
+        value, missed = self.decoder.value(first), self._missed(first)
         best, best_order = value, order
         tried = 0
         if len(order) < 2:
@@ -107,7 +107,9 @@ class Search:
                 heat = warm * (cold / warm) ** (tried / tries)
                 allowance = -math.log(1.0 - self.random.random()) * heat
                 limit = self._energy(value) + allowance
-                state = self.decoder.decode(fresh, marks, begin)
+                state = self.decoder.attempt(fresh, marks, begin, self._most(value, strict))
+                if state is None:
+                    continue
                 goals = self.decoder.goals_missed(state)
                 if goals[:strict] > value[:strict]:
                     continue
@@ -127,16 +129,21 @@ class Search:
             return Found(tuple(best_order), best, tried, interrupted=True)
         return Found(tuple(best_order), best, tried)
 
+    def _most(self, value: Value, strict: int) -> Missed:
+        """Return what may be missed so that no strict entry of the value gets worse."""
+        if strict <= 1 or value[0]:
+            return ANY_MISSED
+        return (*value[1 : min(strict, 4 if self.instance.noticed else 5)], *ANY_MISSED)
+
     def _energy(self, value: Sequence[int]) -> int:
         return sum(map(int.__mul__, value, self.prices))
 
     def _missed(self, state: State) -> list[int]:
         """Return the jobs of missed goals, those of the most important ones."""
-        goals = self.decoder.goals
         missed = [
-            (importance, job)
-            for job, limit, _, importance, _ in goals
-            if state.ends[job] >= min(limit, self.instance.practices)
+            (goal.importance, goal.job)
+            for goal in self.decoder.goals
+            if state.ends[goal.job] >= goal.limit
         ]
         first = min(missed, default=(0, 0))[0]
         return [job for importance, job in missed if importance == first]

@@ -6,6 +6,9 @@ from dataclasses import dataclass, field
 Slots = Mapping[tuple[int, int], int]
 """Blocks that stand where they are, (job, number from 1) to practice."""
 
+Missed = tuple[int, ...]
+"""Must-goals missed, their days late, should- and could-goals missed, by weight."""
+
 Row = tuple[int, int, int, int, bool, int, tuple[int, ...], int, int, bool]
 """A job at hand: place of its length in `sizes`, minutes, blocks, practices as bits, whether it
 introduces, the stage before it or -1, other needs, strand, skill, whether some of it is fixed."""
@@ -28,6 +31,7 @@ class State:
     strands: blocks of each strand in each practice, at practice x strands + strand.
     reviews: for each skill the practices of its reviews.
     late, pairs, focus: days late, same-strand pairs and focus minutes so far.
+    missed: must-goals missed, their days late, should- and could-goals missed so far.
     """
 
     free: list[int]
@@ -43,6 +47,7 @@ class State:
     late: int = 0
     pairs: int = 0
     focus: int = 0
+    missed: Missed = (0, 0, 0, 0)
 
     def copy(self) -> "State":
         """Return a state that can grow on its own."""
@@ -60,6 +65,7 @@ class State:
             self.late,
             self.pairs,
             self.focus,
+            self.missed,
         )
 
 
