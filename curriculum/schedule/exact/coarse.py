@@ -13,6 +13,7 @@ from itertools import pairwise
 
 from curriculum.schedule.exact.constraints import MOST_FILLINGS, fillings_of, most_filled
 from curriculum.schedule.exact.objective import SCALE
+from curriculum.schedule.exact.season import Frame, demands
 from curriculum.schedule.exact.variables import FALSE, TRUE, Matrix, Sum
 from curriculum.schedule.tables import Tables, lowest
 from curriculum.schedule.timetable import EARLY_RATE, LATE_RATE
@@ -53,28 +54,26 @@ class _Row:
     strand: int
 
 
-def coarse_model(
-    tables: Tables, limits: Sequence[int], required: Sequence[bool], size: int
-) -> Matrix:
-    """Build the relaxation of comfort with bundles of so many weeks."""
-    return _Coarse(tables, limits, required, size).matrix
+def coarse_model(tables: Tables, frame: Frame, size: int) -> Matrix:
+    """Build the relaxation of comfort with bundles of so many weeks, for what a frame asks."""
+    return _Coarse(tables, frame, size).matrix
 
 
 class _Coarse:
-    def __init__(
-        self, tables: Tables, limits: Sequence[int], required: Sequence[bool], size: int
-    ) -> None:
+    def __init__(self, tables: Tables, frame: Frame, size: int) -> None:
         self.tables = tables
         self.instance = instance = tables.instance
         self.bundles = bundles_of(instance.days, instance.first_open, size)
         self.count = len(self.bundles.first)
         self.matrix = Matrix()
+        limits, required = demands(instance, frame.hard)
         self.windows = windows_of(tables, None, limits, required)
         self.rows = [
             [self._row(job, number, required[job]) for number in range(instance.blocks[job])]
             for job in range(len(instance.minutes))
         ]
         self._order()
+        self._misses(frame)
         self.reviews = [self._reviews(skill) for skill in range(len(instance.chains))]
         self._room()
         self._comfort()
@@ -120,6 +119,20 @@ class _Coarse:
                 for needed in needs:
                     ends = [before(self.tables, needed, job, p) for p in range(instance.practices)]
                     self._follow(row[past], self.rows[needed][-1], ends)
+
+    def _misses(self, frame: Frame) -> None:
+        """Cap the goals missed; one met by a practice is met by the end of its bundle."""
+        for importance, most in frame.caps.items():
+            missed = Sum()
+            for index, goal in enumerate(self.instance.goals):
+                if goal.job < 0 or goal.importance != importance or index in frame.hard:
+                    continue
+                weight = goal.weight if importance else 1
+                by = self.rows[goal.job][-1].by
+                met = by[self.bundles.of[goal.limit - 1]] if goal.limit else FALSE
+                missed.constant += weight
+                missed.add(met, -weight)
+            self.matrix.at_most(missed, most)
 
     def _reviews(self, skill: int) -> list[_Row]:
         instance, chain = self.instance, self.instance.chains[skill]
