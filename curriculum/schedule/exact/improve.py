@@ -12,7 +12,7 @@ from curriculum.schedule.exact.model import Mode
 from curriculum.schedule.exact.objective import comfort_of
 from curriculum.schedule.exact.polish import tier_frame, whole, windows
 from curriculum.schedule.exact.relax import relaxed_bound
-from curriculum.schedule.exact.season import demands, season_model
+from curriculum.schedule.exact.season import season_model
 from curriculum.schedule.exact.settle import fewest_changes
 from curriculum.schedule.instance import COULD, MUST, SHOULD
 from curriculum.schedule.tables import Tables
@@ -97,14 +97,17 @@ class _Work:
         return made_comfortable(self.tables, plan, self.budget.tries, self.seed)
 
     def comfort(self) -> None:
-        """Search once more and polish windows; once people know a plan, look for fewer changes."""
+        """Polish windows of a small season; once people know a plan, look for fewer changes.
+
+        In a large season windows find next to nothing that a longer search does not.
+        """
         if self.tables.instance.noticed:
             settled = fewest_changes(self.tables, self.plan, self.budget.exact, self.seed)
             self._take(settled.plan, settled.effort, interrupted=settled.interrupted)
             return
-
-        self.plan = made_comfortable(self.tables, self.plan, self.budget.tries, self.seed + 1)
         self._tell("polish", 0.0)
+        if not self._small():
+            return
 
         def told(spent: float, plan: Timetable) -> None:
             self.plan = plan
@@ -114,6 +117,12 @@ class _Work:
         effort = self.budget.exact * min(items, FULL_SIZE) / FULL_SIZE
         polished = windows(self.tables, self.plan, effort, self.seed, told)
         self._take(polished.plan, polished.effort, interrupted=polished.interrupted)
+
+    def _small(self) -> bool:
+        """Whether the season is small enough to be searched as a whole."""
+        frame = tier_frame(self.tables.instance, self.plan)
+        model = season_model(self.tables, replace(frame, fillings=True))
+        return len(model.matrix.upper) <= SMALL
 
     def _take(self, plan: Timetable, effort: float, *, interrupted: bool) -> None:
         self.plan = plan
@@ -125,17 +134,13 @@ class _Work:
         """Bound comfort: by a relaxation, and by search where the season is small."""
         instance = self.tables.instance
         frame = tier_frame(instance, self.plan)
-        limits, required = demands(instance, frame.hard)
         for weeks in (0, 1, 2, 4):
-            matrix = coarse_model(self.tables, limits, required, weeks)
+            matrix = coarse_model(self.tables, frame, weeks)
             if len(matrix.upper) <= self.budget.columns:
                 self._raise(-1, comfort_of(relaxed_bound(matrix)))
                 self._tell("proof", 0.2)
                 break
-        if instance.noticed or not self.budget.proof:
-            return
-        model = season_model(self.tables, replace(frame, fillings=True))
-        if len(model.matrix.upper) > SMALL:
+        if instance.noticed or not self.budget.proof or not self._small():
             return
         for mode, share in SHARES.items():
             if tiers(instance, self.plan)[-1] <= self.bounds[-1]:
