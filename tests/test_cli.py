@@ -69,7 +69,10 @@ def test_planning_again_changes_nothing(line: Line, demo: Path) -> None:
 def test_a_plan_that_comes_too_late_is_not_written(
     line: Line, demo: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """Another command or the server was quicker: theirs stands, and this one ends with 1."""
+    """Another command or the server was quicker: theirs stands, and this one ends with 1.
+
+    What would have been written has been told by then.
+    """
 
     def meanwhile(*space: Any, **others: Any) -> Planned:
         made = make_plan(*space, **others)
@@ -79,11 +82,12 @@ def test_a_plan_that_comes_too_late_is_not_written(
     monkeypatch.setattr("curriculum.cli.plan.make_plan", meanwhile)
     ended = line("plan", demo, *QUICK)
 
-    assert ended == Ended(
-        1,
-        "",
+    assert ended.code == 1
+    assert "Plan revision 1." in ended.out
+    assert "Written" not in ended.out
+    assert ended.err == (
         f"{demo}/plan.json: another plan was put in force while this one was being made, so it was"
-        " not written; look at the one that stands, then plan again\n",
+        " not written; look at the one that stands, then plan again\n"
     )
     assert (demo / "plan.json").read_bytes() == b"theirs"
 

@@ -95,11 +95,14 @@ def command(
             effort=cast("Effort", effort),
             progress=progress,
         )
-    keep(space, made)
     if as_json:
+        keep(space, made)
         show_json(made.plan.model_dump(mode="json", by_alias=True))
     else:
+        # What changes is told first, so that it has been seen whatever becomes of the writing.
         _tell(space, made, day, every=every)
+        keep(space, made)
+        _tell_written(space, made, every=every)
     return 1 if made.plan.status == "partial" else 0
 
 
@@ -127,13 +130,16 @@ def _tell(space: Workspace, made: Planned, today: dt.date, *, every: bool) -> No
         nearest = nearest_view(page, today)
         parts += [say(""), nearest] if nearest else []
         parts += [say(""), proof_line(page)]
-    file = space.folder / PLAN_FILE
-    written = (
-        f"Written: {file}, revision {plan.revision}."
-        if made.fresh
-        else f"Nothing changed: {file} stays at revision {plan.revision}."
-    )
     show(Group(*parts))
+
+
+def _tell_written(space: Workspace, made: Planned, *, every: bool) -> None:
+    file, revision = space.folder / PLAN_FILE, made.plan.revision
+    written = (
+        f"Written: {file}, revision {revision}."
+        if made.fresh
+        else f"Nothing changed: {file} stays at revision {revision}."
+    )
     click.echo(f"\n{written}")
     if not every:
         click.echo(f"The whole season: curriculum show {space.folder}")
