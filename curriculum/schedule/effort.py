@@ -26,6 +26,6 @@ FULL_SIZE = 60
 
 BUDGETS: dict[Effort, Budget] = {
     "quick": Budget(tries=4_000),
-    "normal": Budget(tries=36_000, exact=2.0, proof=5.0, columns=12_000),
-    "long": Budget(tries=400_000, exact=20.0, proof=150.0, columns=60_000),
+    "normal": Budget(tries=36_000, exact=2.0, proof=5.0, columns=15_000),
+    "long": Budget(tries=400_000, exact=20.0, proof=150.0, columns=65_000),
 }

@@ -46,12 +46,12 @@ def _ten_orders(started: Started) -> None:
 def budget_for(instance: Instance, seconds: float) -> Budget:
     """Return a budget that takes about so many seconds on this machine."""
     started = best_rule(tables_of(instance))
-    tries = 400
+    tries = 2_000
     _, spent = timed(partial(anneal, started.decoder, started.order, tries, 0))
     rate = tries / max(spent, 1e-6)
     large = started.decoder.items > 2 * FULL_SIZE
     exact = 0.0 if seconds < 2 else (0.05 if large else 0.3) * seconds
-    share = 0.9 if seconds < 2 or large else 0.6
+    share = 0.95 if seconds < 2 or large else 0.65
     scale = FULL_SIZE**2 / min(started.decoder.items, FULL_SIZE) ** 2
     return Budget(tries=int(rate * seconds * share * scale), exact=exact)
 
