@@ -7,6 +7,7 @@ import click
 
 from curriculum.cli.club_common import club_argument, known
 from curriculum.cli.common import json_option, moment, now_option, show, show_json, warn
+from curriculum.cli.here import FolderFirst
 from curriculum.outputs.tables import as_data
 from curriculum.problems import FaultyInputError
 from curriculum.store import write_atomic
@@ -86,7 +87,7 @@ def curriculum(
     return 1 if any(finding.error for finding in judgement.findings) else 0
 
 
-@click.command()
+@click.command(cls=FolderFirst)
 @club_argument
 @click.argument("group")
 @click.option("--can", multiple=True, metavar="SKILL@STAGE", help="What the player can do.")

@@ -19,6 +19,7 @@ from curriculum.cli.common import (
     show,
     show_json,
 )
+from curriculum.cli.here import FolderFirst
 from curriculum.cli.outcomes import BlockType, asked, node_named
 from curriculum.files.players import read_players
 from curriculum.insight.follows import follows
@@ -58,7 +59,7 @@ class ClockType(click.ParamType[dt.time, str]):
         return dt.time(int(hour), int(minute))
 
 
-@click.command()
+@click.command(cls=FolderFirst)
 @season_argument
 @click.argument("date", type=DateType(), required=False)
 @click.option("--start", type=ClockType(), help="Which practice, where a date has two: 17:30.")

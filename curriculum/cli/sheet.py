@@ -18,6 +18,7 @@ from curriculum.cli.common import (
     show_json,
     warn,
 )
+from curriculum.cli.here import FolderFirst
 from curriculum.handouts.sheets import practice_on, sheet_for
 from curriculum.handouts.told import mark_as_told
 from curriculum.insight.absences import to_catch_up
@@ -28,7 +29,7 @@ from curriculum.outputs.terminal.sheet import sheet_view
 from curriculum.store import write_atomic
 
 
-@click.command()
+@click.command(cls=FolderFirst)
 @season_argument
 @click.argument("date", type=DateType(), required=False)
 @click.option("--pdf", type=click.Path(path_type=Path), help="Write the sheet to this PDF file.")

@@ -12,19 +12,20 @@ from curriculum.cli.common import (
     json_option,
     moment,
     opened,
-    planned,
+    present_plan,
     season_argument,
     show,
     show_json,
     skill_named,
 )
+from curriculum.cli.here import FolderFirst
 from curriculum.inquiry import why_about
 from curriculum.models.skills import STAGES, Stage
 from curriculum.outputs.tables import as_data
 from curriculum.outputs.terminal.why import why_view
 
 
-@click.command()
+@click.command(cls=FolderFirst)
 @season_argument
 @click.argument("skill")
 @click.option("--stage", type=click.Choice(list(STAGES)), help="Only this stage.")
@@ -47,7 +48,7 @@ def command(
     """
     at = moment(now)
     space = opened(season, at)
-    plan = planned(space)
+    plan = present_plan(space)
     skill = skill_named(space.library, skill, "SKILL")
     found = why_about(space, plan, skill, cast("Stage | None", stage), date, today or at.date())
     if as_json:
