@@ -107,8 +107,8 @@ def test_the_earliest_of_two_closures_counts() -> None:
         ("02-02", None),
         ("02-03", "coach away"),
         ("02-04", None),
-        ("03-08", "no practice"),
-        ("03-14", "no practice"),
+        ("03-08", "called off"),
+        ("03-14", "called off"),
         ("03-15", None),
     ],
 )

@@ -82,18 +82,17 @@ class NoPractice(Model):
     date: dt.date | None = None
     from_: Annotated[dt.date | None, Field(alias="from")] = None
     until: dt.date | None = None
-    reason: Text = "no practice"
+    reason: Text = "called off"
 
 
 class LostPractice(NoPractice):
     """One practice that was lost, by its id; it comes from the record and stands in no file.
 
-    The reason is the same for all: what the coach wrote may be about a child, and calendars show
+    The reason stays the default: what the coach wrote may be about a child, and calendars show
     this one.
     """
 
     practice: str
-    reason: Text = "called off"
 
 
 class MoveOf(Model):
