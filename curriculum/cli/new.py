@@ -73,6 +73,44 @@ class AgesType(click.ParamType[tuple[int, int], str]):
         return ages
 
 
+class CountryType(click.ParamType[str, str]):
+    """A country by its two letters, whose public holidays are known; "" for none."""
+
+    name = "country"
+
+    def convert(
+        self, value: object, param: click.Parameter | None, ctx: click.Context | None
+    ) -> str:
+        """Return the two letters in capitals, or fail with the form that is understood."""
+        from holidays.utils import list_supported_countries
+
+        country = str(value).strip().upper()
+        if country and country not in list_supported_countries():
+            self.fail(
+                f"{value!r} is no country whose holidays are known; write two letters like IE, "
+                "or '' for none",
+                param,
+                ctx,
+            )
+        return country
+
+
+class ZoneType(click.ParamType[str, str]):
+    """A time zone such as `Europe/Dublin`."""
+
+    name = "zone"
+
+    def convert(
+        self, value: object, param: click.Parameter | None, ctx: click.Context | None
+    ) -> str:
+        """Return the zone's name, or fail with the form that is understood."""
+        from zoneinfo import available_timezones
+
+        if value not in available_timezones():
+            self.fail(f"{value!r} is no time zone; write it like Europe/Dublin", param, ctx)
+        return str(value)
+
+
 @click.command()
 @click.argument("folder", type=click.Path(path_type=Path))
 @click.option("--from", "demo", metavar="DEMO", help="Copy a demo season, e.g. kestrel-quay-u12.")
@@ -91,8 +129,14 @@ class AgesType(click.ParamType[tuple[int, int], str]):
 )
 @click.option("--venue", help="The gym's name.")
 @click.option("--baskets", type=click.IntRange(1, 20), help="How many baskets the gym has.")
-@click.option("--country", help="Two letters, for the public holidays, e.g. IE; '' for none.")
-@click.option("--timezone", help="Time zone, e.g. Europe/Dublin; default: the country's.")
+@click.option(
+    "--country",
+    type=CountryType(),
+    help="Two letters, for the public holidays, e.g. IE; '' for none.",
+)
+@click.option(
+    "--timezone", type=ZoneType(), help="Time zone, e.g. Europe/Dublin; default: the country's."
+)
 def command(
     folder: Path, demo: str | None, name: str, slots: tuple[SlotAnswer, ...], **given: object
 ) -> None:
@@ -135,7 +179,9 @@ def _answers(name: str, slots: tuple[SlotAnswer, ...], given: dict[str, Any]) ->
     players = _ask(given, "players", "How many children", click.IntRange(4, 60), 12)
     start = _ask(given, "start", "First day of the season (year-month-day)", DateType(), _monday())
     weeks = _ask(given, "weeks", "How many weeks", click.IntRange(1, 53), 12)
-    country = str(_ask(given, "country", "Country, two letters, for holidays", str, "")).upper()
+    country = _ask(given, "country", "Country, two letters, for holidays", CountryType(), "")
+    zones = zones_of(country) if country else ()
+    zone = zones[0] if zones else NO_ZONE
     return Answers(
         team=team,
         season=name,
@@ -143,8 +189,8 @@ def _answers(name: str, slots: tuple[SlotAnswer, ...], given: dict[str, Any]) ->
         players=players,
         start=start,
         end=start + dt.timedelta(days=7 * weeks - 1),
-        timezone=_timezone(given, country),
-        country=_country(country),
+        timezone=_ask(given, "timezone", "Time zone", ZoneType(), zone),
+        country=country,
         venue=_ask(given, "venue", "The gym's name", str, "Gym"),
         baskets=_ask(given, "baskets", "How many baskets", click.IntRange(1, 20), 2),
         slots=slots or _ask_slots(),
@@ -180,28 +226,3 @@ def _ask_slots() -> tuple[SlotAnswer, ...]:
 def _monday() -> dt.date:
     today = moment(None).date()
     return today + dt.timedelta(days=-today.weekday() % 7)
-
-
-def _country(country: str) -> str:
-    if not country:
-        return ""
-    from holidays.utils import list_supported_countries
-
-    if country not in list_supported_countries():
-        raise click.BadParameter(
-            f"{country!r} is no country whose holidays are known; write two letters like IE, or ''",
-            param_hint="--country",
-        )
-    return country
-
-
-def _timezone(given: dict[str, Any], country: str) -> str:
-    from zoneinfo import available_timezones
-
-    zones = zones_of(country) if country else ()
-    named = str(_ask(given, "timezone", "Time zone", str, zones[0] if zones else NO_ZONE))
-    if named not in available_timezones():
-        raise click.BadParameter(
-            f"{named!r} is no time zone; write it like Europe/Dublin", param_hint="--timezone"
-        )
-    return named

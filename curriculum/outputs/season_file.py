@@ -95,11 +95,14 @@ def _slot(slot: Slot) -> list[str]:
     ]
 
 
+_REGION = '# subdivision = ""   # by its code, a state or region that has holidays of its own'
+
+
 def _holidays(holidays: Holidays | None) -> list[str]:
     head = ["# Public holidays close the gym."]
     if holidays is not None:
         country = f"country = {quoted(holidays.country)}"
-        return [*head, "[holidays]", country, "close_gym = true", ""]
+        return [*head, "[holidays]", country, _REGION, "close_gym = true", ""]
     return [*head, "# [holidays]", '# country = "IE"', "# close_gym = true", ""]
 
 
