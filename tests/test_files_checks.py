@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from curriculum.files.checks import check_season, read_season_folder
 from curriculum.files.season import read_season_file
+from curriculum.files.shipped import shipped
 from curriculum.files.sources import SourceMap
 from curriculum.problems import errors
 from tests.case_files import CASES
@@ -144,3 +145,24 @@ def test_the_demo_seasons_are_sound(name: str) -> None:
     folder = Path(__file__).parent.parent / "seasons" / name
 
     assert read_season_folder(folder).problems == ()
+
+
+@pytest.mark.parametrize(
+    ("name", "way_out"),
+    [
+        ("Lay-up, stronger hand", 'write skill = "lay-up-strong-hand"'),
+        ("cut and fill, five spots", 'write skill = "fill-five-spots"'),
+        ("No such skill", 'write skill = "no-such-skill"'),
+    ],
+)
+def test_a_skill_that_is_called_by_its_name_is_told_its_id(
+    tmp_path: Path, name: str, way_out: str
+) -> None:
+    """Pages and prints show names, and a name does not say what the id is."""
+    goal = f'[[goal]]\nskill = "{name}"\nstage = "live"\n'
+    season = (shipped("seasons") / "kestrel-quay-u12" / "season.toml").read_text(encoding="utf-8")
+    (tmp_path / "season.toml").write_text(f"{season}\n{goal}", encoding="utf-8")
+
+    (problem,) = errors(read_season_folder(tmp_path).problems)
+
+    assert problem.way_out == way_out

@@ -92,7 +92,8 @@ def read_season_folder(
             if problem.level == "error"
             and not any(problem.key.endswith(_FOLLOWS.get(name, "\n")) for name in reading.left_out)
         )
-    problems = {*reading.problems, *relocate(missing, reading.sources), *faults, *checked}
+    own = [_with_the_id(problem, library) for problem in reading.problems]
+    problems = {*own, *relocate(missing, reading.sources), *faults, *checked}
     return SeasonFiles(
         reading.sound,
         library,
@@ -100,3 +101,15 @@ def read_season_folder(
         reading.sources,
         library_sources or SourceMap(),
     )
+
+
+def _with_the_id(problem: Problem, library: Library | None) -> Problem:
+    """Return a problem, with the right id to write where a skill's name stands in place of it.
+
+    A reader without the library can only make an id of the name, and few skills are called so.
+    """
+    if library is None or not problem.key.endswith(".skill"):
+        return problem
+    name = problem.found.strip("\"'").casefold()
+    ids = [skill.id for skill in library.skills if skill.name.casefold() == name]
+    return replace(problem, way_out=f'write skill = "{ids[0]}"') if len(ids) == 1 else problem
