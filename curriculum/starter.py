@@ -185,8 +185,11 @@ def make_folder(folder: Path, text: str) -> Path:
 
 
 def _new_file(target: Path, what: str) -> Path:
-    """Return a file's path once its folder is there; raises FaultyInputError where it stands."""
-    if target.exists():
+    """Return a file's path once its folder is there; raises FaultyInputError where it stands.
+
+    One that is empty may be written: whoever reads it is told to start a season.
+    """
+    if target.exists() and not (target.is_file() and not target.read_bytes().strip()):
         says = f"{what} stands here already and is not overwritten"
         raise FaultyInputError([Problem(str(target), 0, "", says, "", "choose another folder")])
     ensure_folder(target.parent)

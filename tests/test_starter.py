@@ -131,6 +131,15 @@ def test_nothing_is_overwritten(tmp_path: Path) -> None:
     assert (tmp_path / "season.toml").read_text(encoding="utf-8") == "mine"
 
 
+def test_an_empty_file_is_no_season(tmp_path: Path) -> None:
+    """`check` says of an empty season file to start one in its folder, so that must work."""
+    (tmp_path / "season.toml").write_text("\n", encoding="utf-8")
+
+    target = make_folder(tmp_path, "mine")
+
+    assert target.read_text(encoding="utf-8") == "mine"
+
+
 @pytest.mark.parametrize("demo", DEMOS)
 def test_a_demo_is_copied_whole(demo: str, tmp_path: Path) -> None:
     """A copied demo has the same season file, keeps children's data private, and is sound."""
