@@ -83,6 +83,60 @@ def test_pin_without_number_may_be_a_review() -> None:
     assert (decision.witness.blocks, decision.witness.reviews) == (((0, 1),), ((2,),))
 
 
+@pytest.mark.parametrize("dates", [((1,), (2,)), ((2,), (1,))])
+def test_pins_without_number_may_all_be_reviews(dates: tuple[tuple[int], ...]) -> None:
+    """Two reviews of one skill, whichever pin is written first; the plan shows both."""
+    pins = tuple(Pin(0, 0, practices) for practices in dates)
+    instance = by_hand((0, 2, 4), ((1, 5),), goals=(goal(0, 1, 0),), pins=pins)
+    found = decide(instance)
+    assert found.verdict == "reachable"
+    assert found.witness is not None
+    assert found.witness.blocks == ((0,),)
+    assert found.witness.reviews == ((1, 2),)
+
+
+def test_pins_that_say_the_same_are_one() -> None:
+    """A pin that stands twice asks for one review."""
+    pins = (Pin(0, 0, (1,)),) * 2
+    instance = by_hand((0, 2), ((1, 5),), goals=(goal(0, 1, 0),), pins=pins)
+    assert decide(instance).verdict == "reachable"
+
+
+@pytest.mark.parametrize("chains", [((0, 1),), ((0,), (1,))])
+def test_a_pin_asks_for_a_block_after_those_held(chains: tuple[tuple[int, ...], ...]) -> None:
+    """One of three blocks is past: the pin is kept by the second one."""
+    instance = by_hand((0, 2, 4), ((3, 5), (1, 5)), chains=chains, first_open=1)
+    instance = replace(instance, held=((0, 1, 0),), pins=(Pin(0, 0, (2,)),))
+    found = decide(instance)
+    assert found.verdict == "reachable"
+    assert found.witness is not None
+    assert found.witness.blocks[0] == (0, 2)
+
+
+def test_a_pin_asks_for_a_block_after_a_numbered_one() -> None:
+    """The first block is pinned by its number, another one to a later date."""
+    instance = by_hand((0, 2, 4), ((2, 5), (1, 5)), chains=((0, 1),))
+    instance = replace(instance, pins=(Pin(0, 1, (0,)), Pin(0, 0, (2,))))
+    found = decide(instance)
+    assert found.verdict == "reachable"
+    assert found.witness is not None
+    assert found.witness.blocks[0] == (0, 2)
+
+
+def test_a_pin_may_mean_a_block_after_the_introduction() -> None:
+    """Nothing may be introduced on the pin's date, but a second block may be held there."""
+    instance = by_hand((0, 2), ((2, 5), (1, 5)), chains=((0, 1),), quiet=(False, True))
+    instance = replace(instance, pins=(Pin(0, 0, (1,)),))
+    assert decide(instance).verdict == "reachable"
+
+
+def test_what_was_passed_over_is_not_asked_for_again() -> None:
+    """The live stage was held without the guided one, for which there is no room any more."""
+    instance = by_hand((0, 2), ((1, 5), (1, 5)), chains=((0, 1),), goals=(goal(1, 1, 0),))
+    instance = replace(instance, first_open=1, held=((1, 1, 0),), usable=(20, 0))
+    assert decide(instance, "quick").verdict == "reachable"
+
+
 def test_pin_on_a_past_practice_asks_for_nothing() -> None:
     """What is past cannot be changed any more."""
     instance = by_hand((0, 2), ((1, 5),), first_open=1, pins=(Pin(0, 1, (0,)),))

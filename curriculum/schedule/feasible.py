@@ -2,12 +2,12 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from itertools import combinations
+from itertools import dropwhile
 from typing import Literal
 
 from curriculum.schedule.exact.installed import installed
 from curriculum.schedule.instance import Instance, Pin
-from curriculum.schedule.restrict import demanded, restricted, with_review
+from curriculum.schedule.restrict import demanded, either_way, other_ways, restricted
 from curriculum.schedule.rules import orders, pin_choices
 from curriculum.schedule.serial import schedule_in_order
 from curriculum.schedule.tables import Tables, tables_of
@@ -79,7 +79,7 @@ class Decision:
 
 
 MOST_EITHER = 3
-"""Pins that a block or a review may honour; of more than so many the rest is tried as blocks."""
+"""Pins read in every way that they can be meant; of more than so many the rest is taken as is."""
 
 
 def decide(instance: Instance, effort: Effort = "normal", seed: int = 0) -> Decision:
@@ -87,26 +87,19 @@ def decide(instance: Instance, effort: Effort = "normal", seed: int = 0) -> Deci
 
     First what can be seen at once, then a plan by priority rules, then an exact search if OR-Tools
     is installed and the effort is not "quick". "unknown" when none of them settles it. A pin
-    without a number may also be honoured by a review: every way to do so is tried.
+    without a number may also be honoured by a review, and by a later block instead of the
+    introduction: every way to do so is tried.
     """
-    either = [
-        index
-        for index, pin in enumerate(instance.pins)
-        if instance.asks(pin) and not pin.number and instance.last[pin.job]
-    ]
+    either = either_way(instance)
     first = _decide(instance, effort, seed)
     verdicts = {first.verdict}
-    for count in range(1, min(len(either), MOST_EITHER) + 1):
-        for some in combinations(either[:MOST_EITHER], count):
-            if first.verdict == "reachable":
-                return first
-            other = instance
-            for index in some:
-                other = with_review(other, index)
-            found = _decide(other, effort, seed)
-            verdicts.add(found.verdict)
-            if found.witness is not None:
-                return replace(found, witness=_without_reviews(instance, found.witness))
+    for other in other_ways(instance, either[:MOST_EITHER]):
+        if first.verdict == "reachable":
+            return first
+        found = _decide(other, effort, seed)
+        verdicts.add(found.verdict)
+        if found.witness is not None:
+            return replace(found, witness=_without_reviews(instance, found.witness))
     if len(either) > MOST_EITHER and verdicts == {"unreachable"}:
         verdicts.add("unknown")
     return Decision("unknown") if "unknown" in verdicts else first
@@ -140,9 +133,10 @@ def _decide(instance: Instance, effort: Effort, seed: int) -> Decision:
         [practice for each, practice in instance.reviews_held if each == skill]
         for skill in range(len(instance.chains))
     ]
-    for job in range(len(instance.minutes)):
-        if not instance.last[job] and instance.chains[instance.skill[job]][-1] == job:
-            reviews[instance.skill[job]].extend(placed[job])
+    for skill, chain in enumerate(instance.chains):
+        _, *as_reviews = dropwhile(lambda job: not instance.last[job], chain)
+        for job in as_reviews:
+            reviews[skill].extend(placed[job])
     return Decision(
         "reachable", None, Timetable(tuple(placed), tuple(tuple(sorted(row)) for row in reviews))
     )

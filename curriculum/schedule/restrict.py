@@ -1,22 +1,70 @@
 """The part of a season that its must-goals and pins ask for, as a season of its own."""
 
+from collections import Counter
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from itertools import combinations, product
 
 from curriculum.schedule.instance import MUST, GoalLimit, Instance, Pin
 
 
-def with_review(instance: Instance, index: int) -> Instance:
+def either_way(instance: Instance) -> list[int]:
+    """Return the pins without a number that can be meant in several ways, earliest first.
+
+    Reviews of one skill are added in that order. Pins that say the same are honoured together.
+    """
+    found = [
+        index
+        for index, pin in enumerate(instance.pins)
+        if instance.asks(pin)
+        and not pin.number
+        and (instance.last[pin.job] or _may_be_second(instance, index))
+        and pin not in instance.pins[:index]
+    ]
+    return sorted(found, key=lambda index: instance.pins[index].practices)
+
+
+def other_ways(instance: Instance, either: Sequence[int]) -> Iterator[Instance]:
+    """Yield the season with some of these pins meant in another way, few of them first."""
+    for count in range(1, len(either) + 1):
+        for some in combinations(either, count):
+            ways = [
+                [_with_review] * instance.last[instance.pins[index].job]
+                + [_as_second] * _may_be_second(instance, index)
+                for index in some
+            ]
+            for way in product(*ways):
+                other = instance
+                for index, meant in zip(some, way, strict=True):
+                    other = meant(other, index)
+                yield other
+
+
+def _may_be_second(instance: Instance, index: int) -> bool:
+    """Whether a pin without a number may mean either the introduction of a skill or a later block.
+
+    They differ, since an introduction is not allowed everywhere.
+    """
+    pin = instance.pins[index]
+    introduced = any(job == pin.job for job, _, _ in instance.held)
+    others = [each for each in filter(instance.asks, instance.pins) if each.job == pin.job]
+    earliest = all(pin.practices <= each.practices for each in others)
+    several = instance.blocks[pin.job] > 1
+    return instance.introduces[pin.job] and not introduced and earliest and several
+
+
+def _with_review(instance: Instance, index: int) -> Instance:
     """Return a season in which a pin without a number is honoured by a review, not by a block.
 
-    The review is one more job at the end, after all of its skill.
+    So is any other pin that says the same. The review is one more job at the end, after all of its
+    skill.
     """
     pin = instance.pins[index]
     skill = instance.skill[pin.job]
     job = len(instance.minutes)
     chains = list(instance.chains)
     chains[skill] = (*chains[skill], job)
-    pins = list(instance.pins)
-    pins[index] = Pin(job, 1, pin.practices)
+    pins = [Pin(job, 1, pin.practices) if each == pin else each for each in instance.pins]
     return replace(
         instance,
         minutes=(*instance.minutes, instance.review_minutes),
@@ -35,27 +83,48 @@ def with_review(instance: Instance, index: int) -> Instance:
     )
 
 
+def _as_second(instance: Instance, index: int) -> Instance:
+    """Return a season in which a pin without a number means the second block of its stage."""
+    pin = instance.pins[index]
+    second = Pin(pin.job, 2, pin.practices)
+    pins = tuple(second if each == pin else each for each in instance.pins)
+    return replace(instance, pins=pins)
+
+
 def demanded(instance: Instance) -> tuple[int, ...]:
     """Return for each job how many of its blocks the must-goals and the pins cannot do without.
 
-    A pin asks for its block and those before it, not for the whole stage.
+    A pin asks for its block and those before it, not for the whole stage. What is held already
+    asks for nothing more, not even for what was passed over below it.
     """
+    held = Counter(job for job, _, _ in instance.held)
     wanted = [0] * len(instance.minutes)
     for goal in instance.goals:
         if goal.job >= 0 and goal.importance == MUST:
             wanted[goal.job] = instance.blocks[goal.job]
-    loose: dict[int, set[tuple[int, ...]]] = {}
-    for pin in filter(instance.asks, instance.pins):
-        wanted[pin.job] = max(wanted[pin.job], min(pin.number, instance.blocks[pin.job]))
-        if not pin.number:
-            loose.setdefault(pin.job, set()).add(pin.practices)
-    for job, pins in loose.items():
-        wanted[job] = max(wanted[job], min(len(pins), instance.blocks[job]))
+    for job in {pin.job for pin in filter(instance.asks, instance.pins)}:
+        pinned = _pinned_blocks(instance, job, held[job])
+        wanted[job] = max(wanted[job], min(pinned, instance.blocks[job]))
     for job in reversed(range(len(wanted))):
         if wanted[job]:
+            past = held[job] >= wanted[job]
             for needed in instance.needs[job]:
-                wanted[needed] = instance.blocks[needed]
+                least = held[needed] if past else instance.blocks[needed]
+                wanted[needed] = max(wanted[needed], min(least, instance.blocks[needed]))
     return tuple(wanted)
+
+
+def _pinned_blocks(instance: Instance, job: int, held: int) -> int:
+    """Return how many blocks of a job its pins ask for, those held before them counted.
+
+    Pins without a number take a block of their own on each date, after what is past and after
+    the numbered blocks pinned to earlier dates.
+    """
+    pins = [pin for pin in filter(instance.asks, instance.pins) if pin.job == job]
+    numbered = [(pin.number, pin.practices) for pin in pins if pin.number]
+    dates = {pin.practices for pin in pins if not pin.number} - {date for _, date in numbered}
+    after = [number + sum(other > date for other in dates) for number, date in numbered]
+    return max([held + len(dates), *after])
 
 
 def restricted(instance: Instance, wanted: tuple[int, ...]) -> tuple[Instance, tuple[int, ...]]:
@@ -79,7 +148,9 @@ def restricted(instance: Instance, wanted: tuple[int, ...]) -> tuple[Instance, t
         introduces=tuple(instance.introduces[job] for job in jobs),
         skill=tuple(skills[instance.skill[job]] for job in jobs),
         strand=tuple(instance.strand[job] for job in jobs),
-        needs=tuple(tuple(new[need] for need in instance.needs[job]) for job in jobs),
+        needs=tuple(
+            tuple(new[need] for need in instance.needs[job] if need in new) for job in jobs
+        ),
         allowed=tuple(instance.allowed[job] for job in jobs),
         last=tuple(index in ends for index in range(len(jobs))),
         weight=tuple(instance.weight[job] for job in jobs),
