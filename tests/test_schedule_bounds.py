@@ -65,6 +65,18 @@ def test_minutes_of_past_practices_are_no_room() -> None:
     assert must_goals_crowded_out(replace(past, held=())) == 1
 
 
+def test_what_was_passed_over_is_not_asked_for_again() -> None:
+    """The live stage was held without the guided one: its goal is met, and nothing waits."""
+    chain = ((0, 1),)
+    goals = (goal(1, limit=2, due=2), goal(2, limit=2, due=2))
+    instance = by_hand((0, 2), [(1, 20), (1, 5), (1, 20)], chains=(*chain, (2,)), goals=goals)
+    past = replace(instance, first_open=1, held=((1, 1, 0),), allowed=(3, 0, 3))
+
+    assert must_goals_crowded_out(past) == 0
+    # Reached on day 0, and skill 2 on day 2.
+    assert comfort_bound(past, windows_of(tables_of(past))) == 20
+
+
 def test_large_blocks_need_bins_of_their_own() -> None:
     """Three blocks of 6 do not share practices of 10, though 18 minutes would fit into two."""
     assert fewest_bins((6, 6, 6), 10) == 3

@@ -14,10 +14,11 @@ from curriculum.schedule.exact.polish import tier_frame, whole, windows
 from curriculum.schedule.exact.relax import relaxed_bound
 from curriculum.schedule.exact.season import season_model
 from curriculum.schedule.exact.variables import Matrix, Sum
-from curriculum.schedule.instance import COULD
+from curriculum.schedule.instance import COULD, Pin
 from curriculum.schedule.solve import solve
 from curriculum.schedule.tables import tables_of
-from curriculum.schedule.timetable import comfort, tiers
+from curriculum.schedule.timetable import Timetable, comfort, tiers
+from tests.bench.hand import by_hand, goal
 from tests.bench.instances import LOADS, Shape, case, sized
 from tests.bench.rules import breaches
 from tests.bench.tiny import tiny
@@ -88,6 +89,89 @@ def test_a_cap_on_goals_missed_tightens_the_relaxation() -> None:
         for caps in ({}, frame.caps, {COULD: 2})
     ]
     assert bounds[0] <= bounds[1] < bounds[2]
+
+
+@pytest.mark.parametrize("weeks", [0, 1, 2])
+def test_credit_for_past_focus_weeks_counts(weeks: int) -> None:
+    """What was taught in a past focus week has its credit, and no plan is below a bound."""
+    # Reached on day 0: early 0, and 9 x 8 minutes of credit.
+    instance = by_hand((0, 3), [(1, 8)], focus=((9,), (0,)), first_open=1, held=((0, 1, 0),))
+    plan = Timetable(((0,),), ((),))
+    matrix = coarse_model(tables_of(instance), tier_frame(instance, plan), weeks)
+    assert comfort(instance, plan) == -7
+    assert comfort_of(relaxed_bound(matrix)) == -7
+
+
+@pytest.mark.parametrize("weeks", [0, 1, 2])
+def test_minutes_and_pairs_of_the_past_count(weeks: int) -> None:
+    """Two blocks of one strand, 16 minutes where 10 are the mean: 6 above it and a pair of 2."""
+    instance = by_hand((0, 3), [(1, 8), (1, 8)], target=10, first_open=1)
+    instance = replace(instance, strand=(0, 0), held=((0, 1, 0), (1, 1, 0)))
+    plan = Timetable(((0,), (0,)), ((), ()))
+    matrix = coarse_model(tables_of(instance), tier_frame(instance, plan), weeks)
+    assert comfort(instance, plan) == 8
+    assert comfort_of(relaxed_bound(matrix)) == 8
+
+
+def test_more_blocks_were_held_than_are_allowed_now() -> None:
+    """A limit lowered during the season says nothing about what is past."""
+    instance = by_hand((0, 3, 5), [(1, 5)] * 3 + [(1, 5)], most_blocks=2, first_open=1)
+    instance = replace(instance, strand=(0, 0, 0, 1), held=tuple((job, 1, 0) for job in range(3)))
+    plan = Timetable(((0,), (0,), (0,), (1,)), ((),) * 4)
+    found = whole(tables_of(instance), plan, 5.0, 0)
+    assert found.bound == comfort(instance, plan)
+
+
+def test_past_reviews_stay_in_a_plan_that_search_improves() -> None:
+    """There may be more of them than are due, since free minutes are filled with reviews."""
+    instance = by_hand((0, 2, 4, 6, 8), [(1, 5), (1, 5)], first_open=3, review_after=(2,))
+    instance = replace(instance, held=((0, 1, 0),), reviews_held=((0, 1), (0, 2)))
+    plan = Timetable(((0,), (4,)), ((1, 2), ()))
+    found = whole(tables_of(instance), plan, 5.0, 0).plan
+    assert found.blocks == ((0,), (3,))
+    assert found.reviews[0] == (1, 2)
+    assert breaches(instance, found) == []
+
+
+@pytest.mark.parametrize("fillings", [False, True])
+def test_a_pinned_review_comes_after_those_held(fillings: bool) -> None:
+    """A pin on a skill that is done asks for one review more than there were."""
+    instance = by_hand((0, 2, 4), [(1, 5)], first_open=2, held=((0, 1, 0),))
+    instance = replace(instance, reviews_held=((0, 1),), pins=(Pin(0, 0, (2,)),))
+    plan = Timetable(((0,),), ((1, 2),))
+    model = season_model(
+        tables_of(instance), replace(tier_frame(instance, plan), fillings=fillings)
+    )
+    assert not model.matrix.impossible
+    assert kept(model.matrix, model.hint(plan))
+
+
+def test_after_a_review_that_is_not_due_none_is() -> None:
+    """The first review is due after the season's end; held all the same, it starts no count."""
+    instance = by_hand((0, 2, 9), [(1, 5)], first_open=2, held=((0, 1, 0),), review_after=(30, 2))
+    instance = replace(instance, reviews_held=((0, 1),), allowed=(3,))
+    plan = Timetable(((0,),), ((1,),))
+    tables, frame = tables_of(instance), tier_frame(instance, plan)
+    model = season_model(tables, frame)
+    assert comfort(instance, plan) == 0
+    assert comfort_of(model.matrix.objective.value(model.hint(plan))) == 0
+    for weeks in (0, 1, 2):
+        assert comfort_of(relaxed_bound(coarse_model(tables, frame, weeks))) <= 0
+
+
+def test_what_was_passed_over_may_stay_so() -> None:
+    """No goal asks for the guided stage once the live one was held, so it need not be taught."""
+    chains = ((0, 1),)
+    instance = by_hand((0, 2), [(1, 8), (1, 8)], chains=chains, target=5, goals=(goal(1, 1, 0),))
+    instance = replace(instance, first_open=1, held=((1, 1, 0),), allowed=(3, 0))
+    plan = Timetable(((), (0,)), ((),))
+    tables, frame = tables_of(instance), tier_frame(instance, plan)
+    assert breaches(instance, plan) == []
+    # 3 minutes above the target, in the past.
+    assert comfort(instance, plan) == 3
+    assert whole(tables, plan, 5.0, 0).bound == 3
+    for weeks in (0, 1, 2):
+        assert comfort_of(relaxed_bound(coarse_model(tables, frame, weeks))) <= 3
 
 
 def test_windows_keep_the_rules_and_never_lose() -> None:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from curriculum.schedule.instance import COULD, MUST, SHOULD, Instance
-from curriculum.schedule.rules import closures
+from curriculum.schedule.rules import open_closures
 from curriculum.schedule.tables import Tables
 from curriculum.schedule.timetable import EARLY_RATE, FOCUS_SHARE, Tiers
 from curriculum.schedule.windows import Windows, chain_lengths
@@ -50,7 +50,7 @@ def must_goals_crowded_out(instance: Instance) -> int:
     sum of their shares, where a job's minutes are shared out evenly among the goals that need it: a
     job is only saved when all of them are dropped. A late goal counts as dropped.
     """
-    needed = closures(instance)
+    needed = open_closures(instance)
     held = Counter(job for job, _, _ in instance.held)
     changeover = min(instance.changeover[instance.first_open :], default=0)
     minutes = [
@@ -103,7 +103,10 @@ def comfort_bound(instance: Instance, windows: Windows) -> int:
 
 @dataclass(frozen=True)
 class _Own:
-    """What a skill needs of its own: minutes with changeovers and blocks not past, and when."""
+    """What a skill needs of its own: minutes with changeovers and blocks not past, and when.
+
+    Nothing once its last stage is held, though a stage below it may have been passed over.
+    """
 
     minutes: int
     blocks: int
@@ -115,6 +118,8 @@ def _own(instance: Instance, windows: Windows, chain: tuple[int, ...]) -> _Own:
     changeover = min(instance.changeover[instance.first_open :], default=0)
     held = [job for job, _, _ in instance.held]
     left = {job: instance.blocks[job] - held.count(job) for job in chain}
+    if not left[chain[-1]]:
+        left = dict.fromkeys(chain, 0)
     return _Own(
         minutes=sum(left[job] * (instance.minutes[job] + changeover) for job in chain),
         blocks=sum(left.values()),

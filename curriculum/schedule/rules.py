@@ -1,6 +1,7 @@
 """Priority rules: orders of jobs for serial scheduling, each repaired to keep needs first."""
 
 import heapq
+from collections import Counter
 from collections.abc import Sequence
 
 from curriculum.schedule.instance import Instance
@@ -61,6 +62,19 @@ def closures(instance: Instance) -> tuple[frozenset[int], ...]:
     found: list[frozenset[int]] = []
     for job, needs in enumerate(instance.needs):
         found.append(frozenset({job}).union(*(found[needed] for needed in needs)))
+    return tuple(found)
+
+
+def open_closures(instance: Instance) -> tuple[frozenset[int], ...]:
+    """Return for each job everything that still has to be reached with it, itself included.
+
+    A job that is held in full waits for nothing more, not even for what was passed over below it.
+    """
+    held = Counter(job for job, _, _ in instance.held)
+    found: list[frozenset[int]] = []
+    for job, needs in enumerate(instance.needs):
+        left = needs if held[job] < instance.blocks[job] else ()
+        found.append(frozenset({job}).union(*(found[needed] for needed in left)))
     return tuple(found)
 
 

@@ -7,16 +7,17 @@ bundles of one practice it is the relaxation of the exact model itself, pairs of
 """
 
 from bisect import bisect_right
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 from curriculum.schedule.exact.constraints import MOST_FILLINGS, fillings_of, most_filled
-from curriculum.schedule.exact.objective import SCALE
+from curriculum.schedule.exact.objective import SCALE, held_before
 from curriculum.schedule.exact.season import Frame, demands
 from curriculum.schedule.exact.variables import FALSE, TRUE, Matrix, Sum
 from curriculum.schedule.tables import Tables, lowest
-from curriculum.schedule.timetable import EARLY_RATE, LATE_RATE
+from curriculum.schedule.timetable import EARLY_RATE, LATE_RATE, PAIR_RATE
 from curriculum.schedule.windows import before, windows_of
 
 
@@ -75,6 +76,7 @@ class _Coarse:
         self._order()
         self._misses(frame)
         self.reviews = [self._reviews(skill) for skill in range(len(instance.chains))]
+        self._past()
         self._room()
         self._comfort()
 
@@ -155,6 +157,21 @@ class _Coarse:
             found.append(row)
             earlier = row
         return found
+
+    def _past(self) -> None:
+        """Add what is past as it was: minutes above the target, pairs, and credit for focus."""
+        instance = self.instance
+        minutes: Counter[int] = Counter()
+        strands: Counter[tuple[int, int]] = Counter()
+        focus = 0
+        for job, _, practice in instance.held:
+            strand = instance.strand[job]
+            minutes[practice] += instance.minutes[job]
+            strands[practice, strand] += 1
+            focus += instance.focus[practice][strand] * instance.minutes[job]
+        over = sum(max(0, each - instance.target) for each in minutes.values())
+        pairs = sum(count * (count - 1) // 2 for count in strands.values())
+        self.matrix.objective.constant += SCALE * (over + PAIR_RATE * pairs) - focus
 
     def _room(self) -> None:
         """Sum up minutes, blocks and introductions of each bundle."""
@@ -248,11 +265,18 @@ class _Coarse:
                 if row.by[-1] == TRUE:
                     self._late(row, earlier, instance.stretch)
             earlier = self.rows[chain[-1]][-1]
+            due: list[tuple[int, int]] = []
+            ends = [instance.days[p] for p in self.bundles.last]
             for row, after in zip(self.reviews[skill], instance.review_after, strict=False):
-                self._late(row, earlier, after)
+                longer = [literal for days, literal in due if days > after]
+                self._late(row, earlier, after, longer)
+                due.append((after, held_before(earlier.by, ends, instance.horizon - after)))
                 earlier = row
 
-    def _late(self, row: _Row, earlier: _Row, after: int) -> None:
+    def _late(self, row: _Row, earlier: _Row, after: int, given: Sequence[int] = ()) -> None:
+        """Add the days by which a block is late, none unless all given literals are true."""
+        if any(literal != TRUE for literal in given):
+            return
         instance, matrix = self.instance, self.matrix
         days = instance.days
         ends = [days[p] for p in self.bundles.last]

@@ -4,7 +4,7 @@ A day is late when something is due and not yet held; written day by day, each l
 difference of two literals, which keeps the linear relaxation tight.
 """
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
@@ -36,13 +36,12 @@ def add_late(
     step: Step,
     earlier: Step,
     after: int,
-    *,
-    ends: bool = False,
+    given: Iterable[int] = (),
 ) -> None:
     """Add the days by which a block comes later than so many days after an earlier one.
 
-    A block that is held nowhere counts as held on the horizon, or, with `ends`, is never late. An
-    earlier one that is held nowhere makes nothing late.
+    A block that is held nowhere counts as held on the horizon. An earlier one that is held nowhere
+    makes nothing late. given: literals without which nothing is late.
     """
     days = instance.days
     costs: dict[tuple[int, int], int] = {}
@@ -52,18 +51,19 @@ def add_late(
         held = step[now] if now >= 0 else FALSE
         if cause != FALSE and held not in (TRUE, cause):
             costs[cause, held] = costs.get((cause, held), 0) + SCALE * LATE_RATE
-    present = step[-1] if ends else TRUE
-    if present == FALSE:
+    conditions = [literal for literal in given if literal != TRUE]
+    if FALSE in conditions:
         return
     for (cause, held), cost in costs.items():
-        if present != TRUE:
+        if conditions:
             row = Sum()
             row.add(cause, 1)
             row.add(held, -1)
-            row.add(present, 1)
+            for literal in conditions:
+                row.add(literal, 1)
             excess = matrix.measure()
             row.add(excess, -1)
-            matrix.at_most(row, 1)
+            matrix.at_most(row, len(conditions))
             matrix.objective.add(excess, cost)
         elif cause == TRUE:
             matrix.objective.constant += cost
@@ -74,6 +74,17 @@ def add_late(
             excess = matrix.column()
             matrix.excesses.append((cause, held, excess))
             matrix.objective.add(excess, cost)
+
+
+def held_before(step: Sequence[int], days: Sequence[int], day: int) -> int:
+    """Return the literal of a block being held before a day; days: of each literal its last day.
+
+    A review is due only if what it follows is held early enough before the season's end, and when
+    one is not due those after it are not due either, even if it is held. Where the next one follows
+    no sooner than the one before, that goes without saying.
+    """
+    place = bisect_left(days, day) - 1
+    return step[place] if place >= 0 else FALSE
 
 
 def add_uneven(matrix: Matrix, instance: Instance, loads: Iterable[Load]) -> None:
@@ -92,8 +103,10 @@ def add_uneven(matrix: Matrix, instance: Instance, loads: Iterable[Load]) -> Non
             if weight:
                 matrix.objective.add_held(load.step, practice, -weight * load.minutes)
         _add_over(matrix, instance, minutes, sum(load.minutes for load in some))
+        # What is past may have held more blocks than are allowed now.
+        most = instance.most_blocks if practice >= instance.first_open else len(some)
         for alike in strands.values():
-            _add_pairs(matrix, alike, practice, min(len(alike), instance.most_blocks))
+            _add_pairs(matrix, alike, practice, min(len(alike), most))
 
 
 def _add_over(matrix: Matrix, instance: Instance, minutes: Sum, most: int) -> None:
@@ -134,10 +147,13 @@ def add_comfort(
     for skill, chain in enumerate(instance.chains):
         blocks = [step for job in chain for step in steps[job]]
         for earlier, step in pairwise(blocks):
-            add_late(matrix, instance, step, earlier, instance.stretch, ends=True)
+            add_late(matrix, instance, step, earlier, instance.stretch, step[-1:])
         before = steps[chain[-1]][-1]
+        due: list[tuple[int, int]] = []
         for step, after in zip(reviews[skill], instance.review_after, strict=False):
-            add_late(matrix, instance, step, before, after)
+            longer = [literal for days, literal in due if days > after]
+            add_late(matrix, instance, step, before, after, longer)
+            due.append((after, held_before(before, instance.days, instance.horizon - after)))
             before = step
 
 

@@ -1,6 +1,7 @@
 """The exact model of a season: teaching blocks and due reviews, some of them free to move."""
 
 from bisect import bisect_right
+from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
@@ -132,7 +133,10 @@ def _wanted(tables: Tables, importance: int) -> list[bool]:
 
 
 def demands(instance: Instance, hard: Iterable[int]) -> tuple[list[int], list[bool]]:
-    """Return each job's limit in practices, and whether it must be reached, by these goals."""
+    """Return each job's limit in practices, and whether it must be reached, by these goals.
+
+    What is held in full asks for nothing more, not even for what was passed over below it.
+    """
     limits = [instance.practices] * len(instance.minutes)
     required = [False] * len(instance.minutes)
     for index in sorted(hard):
@@ -140,9 +144,11 @@ def demands(instance: Instance, hard: Iterable[int]) -> tuple[list[int], list[bo
         if goal.job >= 0:
             limits[goal.job] = min(limits[goal.job], goal.limit)
             required[goal.job] = True
+    held = Counter(job for job, _, _ in instance.held)
     for job in reversed(range(len(required))):
-        for needed in instance.needs[job]:
-            required[needed] |= required[job]
+        if required[job] and held[job] < instance.blocks[job]:
+            for needed in instance.needs[job]:
+                required[needed] = True
     return limits, required
 
 
@@ -213,18 +219,18 @@ def _reviews(
 
 
 def review_count(instance: Instance, skill: int) -> int:
-    """Return how many reviews of a skill matter: those due, those pinned, those people expect.
+    """Return how many reviews of a skill matter: those held or due, pinned, or expected by people.
 
     Pins without a number are honoured by any review, also by one that is not due.
     """
     end = instance.chains[skill][-1]
     wanting = sum(pin.job == end and not pin.number for pin in filter(instance.asks, instance.pins))
+    held = sum(each == skill for each, _ in instance.reviews_held)
     expected = 0
     if instance.noticed:
-        held = sum(each == skill for each, _ in instance.reviews_held)
         later = sum(p >= instance.first_open for p in instance.former_reviews[skill])
         expected = held + later
-    return max(len(instance.review_after) + wanting, expected)
+    return max(max(len(instance.review_after), held) + wanting, expected)
 
 
 def _follow(matrix: Matrix, tables: Tables, step: Step, before: Step) -> None:
