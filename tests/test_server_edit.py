@@ -122,6 +122,34 @@ def test_every_table_takes_an_entry(
 
 
 @pytest.mark.parametrize(
+    ("entry", "called"),
+    [
+        (
+            "[[closure]]\nfrom = 2027-01-25\nuntil = 2027-01-29\nvenue = 'north-gym'\n",
+            "Mon 25 Jan to Fri 29 Jan, North Gym",
+        ),
+        (
+            "[[no_practice]]\nfrom = 2027-01-25\nuntil = 2027-01-29\nreason = 'exams'\n",
+            "Mon 25 Jan to Fri 29 Jan, exams",
+        ),
+        ("[[no_practice]]\ndate = 2027-01-27\nreason = 'exam'\n", "Wed 27 Jan, exam"),
+        (
+            "[[move]]\nof = {date = 2027-01-20, venue = 'north-gym'}\ndate = 2027-01-21\n",
+            "Wed 20 Jan to Thu 21 Jan",
+        ),
+    ],
+)
+def test_an_entry_is_called_by_its_dates_and_its_gym(
+    served: Served, entry: str, called: str
+) -> None:
+    """Two dates with a comma between them read like two days, not like a stretch or a move."""
+    file = served.folder / "season.toml"
+    file.write_text(f"{season(served)}\n{entry}", encoding="utf-8")
+
+    assert f"<summary>{called}</summary>" in served.coach().get("/edit").text
+
+
+@pytest.mark.parametrize(
     ("table", "fields", "says"),
     [
         ("goal", {**GOAL, "skill": "v-cat"}, "v-cat"),

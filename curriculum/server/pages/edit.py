@@ -27,6 +27,9 @@ from curriculum.server.visits import RefusedError, Visit, plain
 from curriculum.wording import clock, due_words, game_against, short_date
 from curriculum.workspace import Workspace
 
+ENDS = (("from", "until"), ("of", "date"))
+"""Keys of two dates that belong together: a stretch of days, and a practice's old and new date."""
+
 
 def overview(visit: Visit) -> Response:
     """Show what can be edited."""
@@ -150,16 +153,31 @@ def _shown(
 
 
 def _called(table: Table, entry: dict[str, Any], space: Workspace | None) -> str:
-    parts = []
+    told = [key for pair in ENDS if pair[0] in entry for key in pair if key in entry]
+    ends = dict.fromkeys(_words(_day(entry[key])) for key in told)
+    parts = [" to ".join(ends)] if ends else []
     for field in table.fields:
         value = entry.get(field.key)
-        if value is None or field.kind in ("tick", "number"):
+        if value is None or field.key in told or field.kind in ("tick", "number", "venue"):
             continue
         words = _words(value)
         if field.kind == "skill" and space is not None:
             words = skill_name(space.library, words)
         parts.append(_by(value, space) if field.kind == "by" else words)
+    if "venue" in entry:
+        parts.append(_venue(entry["venue"], space))
     return ", ".join(parts)
+
+
+def _day(value: object) -> object:
+    """Return the date of a practice that moves, which may stand beside its gym."""
+    return value.get("date") if isinstance(value, Mapping) else value
+
+
+def _venue(value: object, space: Workspace | None) -> str:
+    """Return a gym by its name; one that the season does not know by its id."""
+    venues = space.season.venue if space is not None else ()
+    return next((venue.name for venue in venues if venue.id == value), f"{value}")
 
 
 def _by(value: object, space: Workspace | None) -> str:
