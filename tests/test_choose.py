@@ -22,7 +22,7 @@ def test_more_groups_mean_more_turns_and_the_sentence_says_so() -> None:
     found = choose([LINE_OF_TWO], 12, 4, 12, 2, 8, "unopposed")
 
     assert found.sentence == (
-        "4 groups of 3: 8 repetitions each, 33 % waiting; one group: 2 and 83 %"
+        "4 groups of 3: 8 repetitions each, 33 % waiting; one group: 2, 83 % waiting"
     )
 
 
@@ -31,7 +31,7 @@ def test_balls_limit_the_groups() -> None:
     found = choose([LINE_OF_TWO], 12, 4, 2, 2, 8, "unopposed")
 
     assert found.sentence == (
-        "2 groups of 6: 4 repetitions each, 67 % waiting; one group: 2 and 83 %"
+        "2 groups of 6: 4 repetitions each, 67 % waiting; one group: 2, 83 % waiting"
     )
 
 
@@ -50,7 +50,7 @@ def test_groups_in_which_nobody_gets_many_more_turns_go_first() -> None:
     )
 
     assert choose([slalom], 10, 4, 10, 2, 4, "unopposed").sentence == (
-        "5 pairs: 20 repetitions each, 50 % waiting; one group: 4 and 90 %"
+        "5 pairs: 20 repetitions each, 50 % waiting; one group: 4, 90 % waiting"
     )
 
 
@@ -109,7 +109,7 @@ def test_a_game_is_told_in_possessions_and_rests() -> None:
 
     assert found.sentence == (
         "2 games of 6: 26 to 27 possessions each, 33 % resting, one possession at most; "
-        "one game: 12 to 14 and 67 %"
+        "one game: 12 to 14, 67 % resting"
     )
 
 

@@ -206,15 +206,15 @@ def _run(drill: Drill, sizes: tuple[int, ...], tallies: dict[int, Tally], means:
 def sentence(best: Run, other: Run | None, stage: Stage) -> str:
     """Return a run in words, weighed against another one with fewer groups.
 
-    `2 groups of 6: 11 repetitions each, 35 % waiting; one group: 5 and 70 %`
+    `2 groups of 6: 11 repetitions each, 35 % waiting; one group: 5, 70 % waiting`
     """
     live = stage == "live"
     words = f"{_groups(best, live)}: {_turns(best, live)}, {_waiting(best, live)}"
     if other is not None:
-        waits = f"{other.waiting:.0%}".replace("%", " %")
+        waits = f"{_share(other)} {'resting' if live else 'waiting'}"
         noun = "game" if live else "group"
         fewer = f"one {noun}" if other.groups == 1 else f"{other.groups} {noun}s"
-        words += f"; {fewer}: {_number(other)} and {waits}"
+        words += f"; {fewer}: {_number(other)}, {waits}"
     if best.crowded:
         words += f"; more than {best.drill.players[1]} in a group, so expect long lines"
     return words
@@ -249,11 +249,14 @@ def _number(run: Run) -> str:
 def _waiting(run: Run, live: bool) -> str:
     if not run.waiting:
         return "no rests" if live else "no waiting"
-    share = f"{run.waiting:.0%}".replace("%", " %")
     if not live:
-        return f"{share} waiting"
+        return f"{_share(run)} waiting"
     rest = "one possession" if run.rest == 1 else f"{run.rest} possessions"
-    return f"{share} resting, {rest} at most"
+    return f"{_share(run)} resting, {rest} at most"
+
+
+def _share(run: Run) -> str:
+    return f"{run.waiting:.0%}".replace("%", " %")
 
 
 def _nothing(drills: list[Drill], means: Means) -> str:
