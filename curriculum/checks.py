@@ -1,7 +1,7 @@
 """What shows when graph, gym calendar and workload meet: loops, idle pins, goals out of reach."""
 
 import datetime as dt
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from curriculum.files.nearest import suggest
 from curriculum.files.sources import SourceMap
@@ -76,14 +76,31 @@ def pin_problems(season: Season, gym: Gym) -> Iterator[Problem]:
             continue
         reasons = [each.why for each in gym.not_held if each.date == pin.date]
         why = f" ({reasons[0]})" if reasons else ""
-        week = [f"{day}" for day in dates if monday_of(day) == monday_of(pin.date)]
         if pin.date in lost:
             way_out = "the stage is still taught; pin it to another date, or take the pin out"
             yield _pin_problem(number, pin, "the pinned practice was lost", way_out, "warning")
             continue
-        near = week or [f"{day}" for day in sorted(dates, key=lambda day: abs(day - pin.date))[:2]]
-        way_out = f"practices nearby: {', '.join(near)}" if near else ""
-        yield _pin_problem(number, pin, f"no practice is held on this date{why}", way_out)
+        says = f"no practice is held on this date{why}"
+        yield _pin_problem(number, pin, says, _nearby(pin.date, dates))
+
+
+def called_off_problems(season: Season, gym: Gym) -> Iterator[Problem]:
+    """Warn of every `[[no_practice]]` with a date on which none was planned: it may be mistyped."""
+    dates = sorted({practice.date for practice in gym.practices})
+    planned = {*dates, *(each.date for each in gym.not_held)}
+    for number, off in enumerate(season.no_practice, start=1):
+        inside = off.date is not None and season.season.start <= off.date <= season.season.end
+        if off.date is None or not inside or off.date in planned:
+            continue
+        key, says = f"no_practice[{number}].date", "there is no practice on this date to call off"
+        yield Problem("", 0, key, says, f"{off.date}", _nearby(off.date, dates), "warning")
+
+
+def _nearby(date: dt.date, dates: Sequence[dt.date]) -> str:
+    """Return as a way out the practices of a date's week, else the two that are nearest."""
+    week = [day for day in dates if monday_of(day) == monday_of(date)]
+    near = week or sorted(dates, key=lambda day: abs(day - date))[:2]
+    return f"practices nearby: {', '.join(f'{day}' for day in near)}" if near else ""
 
 
 def _pin_problem(number: int, pin: Pin, says: str, way_out: str, level: Level = "error") -> Problem:

@@ -6,6 +6,7 @@ from functools import lru_cache
 from pathlib import Path
 
 from curriculum.checks import (
+    called_off_problems,
     known_pin_problems,
     loop_problems,
     pin_problems,
@@ -120,6 +121,7 @@ def open_season(folder: Path, now: dt.datetime, *, ignore_plan: bool = False) ->
         *travel_problems(season, gym),
         *known_pin_problems(season, files.library),
         *pin_problems(season, gym),
+        *called_off_problems(season, gym),
     ]
     problems += relocate(placed(found, brought), files.season_sources)
     if errors(problems):
