@@ -9,7 +9,7 @@ from curriculum.gym.slots import calendar_of
 from curriculum.models.season import Season
 from curriculum.models.skills import Library
 from curriculum.schedule.explain.limits import Limits, Overload, limits_of, overload
-from curriculum.schedule.instance import Instance, build
+from curriculum.schedule.instance import Held, Instance, build
 from curriculum.workload import workload_of
 from tests.brute_force import keeps_all
 from tests.build import day, game, goal, library, season, skill
@@ -96,6 +96,31 @@ def test_quiet_practices_introduce_nothing() -> None:
     assert overload(numbers(of, library("pass", "cut", "shot")), (0, 1, 2)) == Overload(
         kind="introductions", first=0, last=1, need=3, room=2, goals=(0, 1, 2)
     )
+
+
+def test_what_else_waits_for_a_stage_does_not_hurry_it() -> None:
+    """Long must start on 15 January to be taught at all; no goal asked about needs that."""
+    goals = (goal("pass"), goal("shot", by=day("01-12")), goal("long", need="could"))
+    skills = library("pass", "shot", skill("long", needs=("pass",), unopposed=(3, 8)))
+    instance = numbers(season(weeks=2, goal=goals, teaching={"new_skills": 1}), skills)
+
+    assert overload(instance, (0, 1)) is None
+    assert overload(instance, (0, 1, 2)) == Overload(
+        kind="introductions", first=0, last=0, need=2, room=1, goals=(0, 1, 2)
+    )
+
+
+def test_a_stage_that_was_held_waits_for_nothing() -> None:
+    """What was passed over below it is neither on its chain nor asked for by its goal."""
+    of = season(weeks=2, goal=(goal("pass", "guided", by=day("01-12")),))
+    skills = library(skill("pass", unopposed=(2, 8), guided=(1, 8)))
+    held = Held(((("pass", "guided"), 1, "2027-01-12-north-gym-1730"),))
+    workload = workload_of(of, skills)
+    found = limits_of(build(of, calendar_of(of), workload, day("01-13"), held))
+    job = found.instance.goals[0].job
+
+    assert found.chain(job) == (job,)
+    assert overload(found.instance, (0,)) is None
 
 
 @pytest.mark.parametrize("seed", range(3))

@@ -1,13 +1,16 @@
 """Why goals are missed and pins are given up, sentence by sentence on seasons of two weeks."""
 
+import datetime as dt
+
 from curriculum.gym.practices import Gym
 from curriculum.gym.slots import calendar_of
-from curriculum.models.gymtimes import Closure
+from curriculum.models.gymtimes import Closure, PracticeOn
 from curriculum.models.plan import Miss
 from curriculum.models.season import Pin, Season
 from curriculum.models.skills import Library, StageWork
+from curriculum.schedule.explain.clash import clash_of
 from curriculum.schedule.explain.misses import misses_of
-from curriculum.schedule.instance import build, held_of
+from curriculum.schedule.instance import Held, build, held_of
 from curriculum.schedule.solve import solve
 from curriculum.workload import workload_of
 from tests.build import day, game, goal, library, plan_of, season, skill
@@ -254,6 +257,67 @@ def test_a_pin_for_something_new_just_before_a_game() -> None:
             "practice before a game"
         )
     ]
+
+
+def test_a_pin_on_a_block_that_the_stage_does_not_have() -> None:
+    """A pin may name a higher block than there is."""
+    pin = Pin(skill="pass", stage="unopposed", date=day("01-15"), number=3)
+    of = season(weeks=2, goal=(goal("pass"),), pin=(pin,))
+
+    assert misses(of, library("pass")) == [
+        "Pass unopposed block 3 pinned to Fri 15 Jan: it takes 1 block"
+    ]
+
+
+def test_a_pin_longer_than_its_practice() -> None:
+    """The minutes named are those of the pinned practice; another one may have more."""
+    long = PracticeOn(date=day("01-14"), start=dt.time(17), minutes=120, venue="north-gym")
+    pin = Pin(skill="pass", stage="unopposed", date=day("01-15"), number=1)
+    of = season(weeks=2, pin=(pin,), practice_on=(long,))
+
+    assert misses(of, library(skill("pass", unopposed=(1, 50)))) == [
+        (
+            "Pass unopposed block 1 pinned to Fri 15 Jan takes 50 minutes at a time, "
+            "the practice has 36"
+        )
+    ]
+
+
+def test_a_pin_that_cannot_be_kept_alone() -> None:
+    """Two needs cannot both be introduced before it; no goal and no other pin is to blame."""
+    pin = Pin(skill="cut", stage="unopposed", date=day("01-15"))
+    of = season(weeks=2, pin=(pin,), teaching={"new_skills": 1})
+    skills = library("pass", "shot", skill("cut", needs=("pass", "shot")))
+
+    assert misses(of, skills) == [
+        "Cut unopposed pinned to Fri 15 Jan cannot be kept even if nothing else is taught"
+    ]
+
+
+def test_a_pin_on_a_stage_with_one_passed_over_below() -> None:
+    """What was held without the stage below it is not reviewed before that is made good."""
+    pin = Pin(skill="pass", stage="guided", date=day("01-15"))
+    of = season(weeks=2, pin=(pin,))
+    skills = library(skill("pass", unopposed=(2, 8), guided=(1, 8)))
+    gym, workload, today = calendar_of(of), workload_of(of, skills), day("01-13")
+    held = Held(((("pass", "guided"), 1, "2027-01-12-north-gym-1730"),))
+    instance = build(of, gym, workload, today, held)
+    case = (of, skills, gym, workload, instance)
+
+    says = (
+        "Pass guided pinned to Fri 15 Jan: it is not reviewed before Pass unopposed is taught, "
+        "which was passed over"
+    )
+    assert [miss.why for miss in misses_of(*case, solve(instance, "quick"))] == [says]
+    found = clash_of(*case)
+    assert found is not None
+    assert (found.says, found.requirements) == (
+        says,
+        (
+            "Pass guided pinned to Fri 15 Jan",
+            "Pass guided keeps away from what was held before",
+        ),
+    )
 
 
 def test_two_pins_in_one_practice_that_does_not_hold_both() -> None:

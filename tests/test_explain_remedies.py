@@ -127,6 +127,16 @@ def test_a_remedy_that_helps_only_in_part_says_so() -> None:
     ]
 
 
+def test_a_later_date_brings_no_other_goal_forward() -> None:
+    """A change is made to all goals on a stage, and here one of them is due in two weeks."""
+    goals = (goal("pass", by=day("01-12")), goal("pass", by=day("01-22"), need="could"))
+    of = season(weeks=3, goal=goals)
+
+    assert not [
+        each for each in words(of, library(skill("pass", unopposed=(2, 8)))) if "moving" in each
+    ]
+
+
 def test_every_whole_remedy_really_works() -> None:
     """Made to the season and planned again, each change leaves nothing missed."""
     names = ("pass", "cut", "shot", "screen")

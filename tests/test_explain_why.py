@@ -8,6 +8,7 @@ import pytest
 
 from curriculum.graph import Node
 from curriculum.gym.slots import calendar_of
+from curriculum.models.gymtimes import PracticeOn
 from curriculum.models.plan import Plan
 from curriculum.models.season import Known, Pin, Season
 from curriculum.models.skills import Library, StageWork
@@ -19,9 +20,10 @@ from curriculum.schedule.explain.earlier import Present, bar
 from curriculum.schedule.explain.limits import limits_of
 from curriculum.schedule.explain.why import BlockWhy, Earlier, Why, why
 from curriculum.schedule.explain.words import names_of
+from curriculum.schedule.instance import Held, build
 from curriculum.schedule.instance import Pin as PinnedTo
-from curriculum.schedule.instance import build
 from curriculum.schedule.reread import timetable_of
+from curriculum.schedule.timetable import Timetable
 from curriculum.workload import workload_of
 from tests.brute_force import keeps_all
 from tests.build import Entry, day, game, goal, library, plan_of, season, skill
@@ -181,6 +183,88 @@ def test_a_pinned_block() -> None:
     assert reasons(explained(of, library("pass"), {"01-15": ("pass",)}, "pass")) == [
         ("pins and the past", "it is pinned to Fri 15 Jan", "")
     ]
+
+
+def test_a_pin_means_either_practice_of_its_date() -> None:
+    """The pin does not keep a block out of the earlier of two practices on one date."""
+    pin = Pin(skill="pass", stage="unopposed", date=day("01-12"))
+    early = PracticeOn(date=day("01-12"), start=dt.time(9), minutes=75, venue="north-gym")
+    of = season(weeks=1, goal=(goal("pass"),), pin=(pin,), practice_on=(early,))
+    skills, gym = library("pass"), calendar_of(of)
+    workload = workload_of(of, skills)
+    instance = build(of, gym, workload)
+
+    found = why(skills, gym, workload, instance, Timetable(((1,),), ((),)), "pass")
+
+    assert reasons(found) == [("", "no rule forbids it", "a plan with it there is no worse")]
+
+
+def test_a_practice_that_is_too_short() -> None:
+    """The minutes named are those of the practice asked about."""
+    skills = library(skill("pass", unopposed=(1, 50)))
+    long = PracticeOn(date=day("01-14"), start=dt.time(17), minutes=120, venue="north-gym")
+    of = season(weeks=1, goal=(goal("pass"),), practice_on=(long,))
+
+    assert reasons(explained(of, skills, {"01-14": ("pass",)}, "pass")) == [
+        ("inside the gym time", "it takes 50 minutes at a time, the practice has 36", "")
+    ]
+
+
+def after_the_past(held: Held, blocks: tuple[tuple[int, ...], ...], **teaching: int) -> Why:
+    """Return the answer about passing, taught unopposed, guided and live, after 13 January."""
+    of = season(weeks=3, goal=(goal("pass", "guided"),), teaching=teaching)
+    skills = library(skill("pass", unopposed=(1, 8), guided=(2, 8)))
+    gym, workload = calendar_of(of), workload_of(of, skills)
+    instance = build(of, gym, workload, day("01-14"), held)
+    return why(skills, gym, workload, instance, Timetable(blocks, ((),)), "pass")
+
+
+def test_a_stage_begun_before_what_it_needs() -> None:
+    """Its first block was held without the stage below it, for which the second one waits."""
+    held = Held(((("pass", "guided"), 1, "2027-01-12-north-gym-1730"),))
+
+    found = after_the_past(held, ((2,), (0, 3)))
+
+    assert reasons(found) == [
+        ("ladder", "Pass unopposed is held on Tue 19 Jan", "a plan with it there is no worse"),
+        (
+            "ladder",
+            "Pass unopposed is held on Tue 19 Jan; no plan can have it before Tue 19 Jan",
+            "",
+        ),
+    ]
+
+
+def test_a_stage_made_good_keeps_away_from_what_was_held() -> None:
+    """The stage above it was held on 12 January, and a week must lie between."""
+    held = Held(((("pass", "guided"), 1, "2027-01-12-north-gym-1730"),))
+
+    found = after_the_past(held, ((2,), (0,)), gap_days=7)
+
+    assert [(each.rule, each.says) for each in found.blocks[0].earlier] == [
+        (
+            "ladder",
+            (
+                "Pass guided is held on Tue 12 Jan and 7 days must lie between; "
+                "no plan can have it before Tue 19 Jan"
+            ),
+        )
+    ]
+
+
+def test_what_else_waits_for_a_skill_does_not_hurry_its_goals() -> None:
+    """A stage that no practice can hold waits for it too; the other goal is still in reach."""
+    big = StageWork(players=20)
+    skills = library(
+        "pass", skill("cut", needs=("pass",)), skill("big", needs=("pass",), unopposed=big)
+    )
+    of = season(weeks=2, goal=(goal("cut"), goal("big", need="could")))
+
+    assert explained(of, skills, {"01-12": ("pass",), "01-15": ("cut",)}, "pass").losing == (
+        "2 stages of Cut and Big wait for Pass unopposed, the first on Fri 15 Jan",
+        "Big unopposed by Sun 24 Jan is out of reach already",
+        "Cut unopposed by Sun 24 Jan is missed if it is reached after Tue 19 Jan",
+    )
 
 
 def test_what_no_rule_forbids_is_said_plainly() -> None:

@@ -109,7 +109,10 @@ def _goals(before: Trial) -> Iterator[Candidate]:
             day = before.setting.gym.practices[reached].date
             weeks = -(-(day - target.due).days // 7)
             cost = COST["later"] + weeks
-            later.append(Candidate("later", cost, (GoalBy(*target.node, day),)))
+            # A change is made to all goals on a stage; it must bring none of them forward.
+            same = [each for each in before.workload.targets if each.node == target.node]
+            if all(each.due <= day for each in same):
+                later.append(Candidate("later", cost, (GoalBy(*target.node, day),)))
         should.append(Candidate("should", COST["should"], (GoalNeed(*target.node, "should"),)))
     for kind in (later, should):
         yield from kind

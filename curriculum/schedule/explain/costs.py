@@ -81,10 +81,12 @@ def _start(gym: Gym, timetable: Timetable, job: int) -> dt.date | None:
 
 def _latest(limits: Limits, gym: Gym, job: int, index: int) -> dt.date | None:
     """Return the last date on which a job can be reached for a goal to be met, as its needs go."""
-    instance = limits.instance
+    instance, goal = limits.instance, limits.instance.goals[index]
     ends = [instance.practices] * len(instance.minutes)
-    ends[instance.goals[index].job] = instance.goals[index].limit
-    last = windows_of(limits.tables, limits=ends).last[job][-1]
+    ends[goal.job] = goal.limit
+    # What else waits for the stage may come too late without any harm to this goal.
+    asked = [each in limits.needed[goal.job] for each in range(len(instance.minutes))]
+    last = windows_of(limits.tables, limits=ends, required=asked).last[job][-1]
     return gym.practices[last].date if last >= 0 else None
 
 

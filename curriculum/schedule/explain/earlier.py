@@ -1,7 +1,7 @@
 """Why a block does not stand in an earlier practice: the rule that a plan's other blocks impose."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from curriculum.gym.practices import Gym, Practice
 from curriculum.referee.verdict import (
@@ -29,7 +29,7 @@ class Bar:
     """What keeps a block out of a practice.
 
     rule: the rule's name as the referee prints it, "" when no rule does.
-    firm: no plan whatsoever can have the block there.
+    firm: no plan whatsoever can have the block there, or the coach's word keeps it where it is.
     """
 
     rule: str
@@ -73,8 +73,9 @@ def bar(present: Present, job: int, number: int, practice: int) -> Bar:
     instance = present.limits.instance
     first = present.limits.windows.first[job][number - 1]
     found = (
-        _pinned(present, job, number)
+        _pinned(present, job, number, practice)
         or _lacking(present, job, practice)
+        or _near_the_past(present, job, practice)
         or _waiting(present, job, number, practice)
         or _quiet(present, job, number, practice)
         or _full(present, job, number, practice)
@@ -86,12 +87,17 @@ def bar(present: Present, job: int, number: int, practice: int) -> Bar:
     return found
 
 
-def _pinned(present: Present, job: int, number: int) -> Bar | None:
-    stands = present.timetable.blocks[job][number - 1]
-    for pin in present.limits.instance.pins:
-        if pin.job == job and pin.number in (0, number) and stands in pin.practices:
-            return Bar(PINS_AND_THE_PAST, f"it is pinned to {present.day(stands)}", firm=True)
-    return None
+def _pinned(present: Present, job: int, number: int, practice: int) -> Bar | None:
+    """Return the pin that keeps a block where it stands; all practices of its date would do."""
+    stands, instance = present.timetable.blocks[job][number - 1], present.limits.instance
+    pins = [
+        pin
+        for pin in instance.pins
+        if pin.job == job and pin.number in (0, number) and stands in pin.practices
+    ]
+    if not pins or practice in pins[0].practices:
+        return None
+    return Bar(PINS_AND_THE_PAST, f"it is pinned to {present.day(stands)}", firm=True)
 
 
 def _lacking(present: Present, job: int, practice: int) -> Bar | None:
@@ -103,6 +109,33 @@ def _lacking(present: Present, job: int, practice: int) -> Bar | None:
     return Bar(rule, f"it {lacks}", firm=True)
 
 
+def _near_the_past(present: Present, job: int, practice: int) -> Bar | None:
+    """Return what was held of the same skill too shortly before a practice.
+
+    The ladder keeps that distance, save where a stage that was passed over is made good.
+    """
+    instance = present.limits.instance
+    if instance.allowed[job] >> practice & 1:
+        return None
+    near = [
+        (place, other)
+        for other, _, place in instance.held
+        if instance.skill[other] == instance.skill[job]
+        and instance.days[practice] - instance.days[place] < instance.gap
+    ]
+    near += [
+        (place, instance.chains[skill][-1])
+        for skill, place in instance.reviews_held
+        if skill == instance.skill[job]
+        and instance.days[practice] - instance.days[place] < instance.gap
+    ]
+    if not near:
+        return None
+    place, other = max(near)
+    name = present.names.stage(present.workload.jobs[other].node)
+    return replace(_after(present, name, place, LADDER), firm=True)
+
+
 def _waiting(present: Present, job: int, number: int, practice: int) -> Bar | None:
     """Return the need, or the block before it on its ladder, that comes too late for a practice."""
     instance, tables = present.limits.instance, present.limits.tables
@@ -110,6 +143,7 @@ def _waiting(present: Present, job: int, number: int, practice: int) -> Bar | No
         before = present.timetable.blocks[job][number - 2]
         if practice < tables.next_day[before]:
             return _after(present, f"block {number - 1}", before, LADDER)
+    if number != tables.past[job] + 1:
         return None
     latest = sorted(
         (row[-1], needed)

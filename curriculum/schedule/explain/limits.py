@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from curriculum.schedule.instance import Instance
-from curriculum.schedule.rules import closures
+from curriculum.schedule.rules import open_closures
 from curriculum.schedule.tables import Tables, tables_of
 from curriculum.schedule.windows import Windows, windows_of
 
@@ -33,7 +33,10 @@ class Overload:
 
 @dataclass(frozen=True)
 class Limits:
-    """Tables of an instance for questions about its goals; windows know nothing of capacity."""
+    """Tables of an instance for questions about its goals; windows know nothing of capacity.
+
+    needed: for each job everything that still has to be reached with it, itself included.
+    """
 
     instance: Instance
     tables: Tables
@@ -52,7 +55,7 @@ class Limits:
         """Return the chain of jobs up to this one that takes most practices, first to last."""
         best: dict[int, tuple[int, int]] = {}
         for each in sorted(self.needed[job]):
-            leads = [(best[lead][0], lead) for lead in self.instance.needs[each]]
+            leads = [(best[lead][0], lead) for lead in self.instance.needs[each] if lead in best]
             top, lead = max(leads, key=lambda entry: (entry[0], -entry[1]), default=(0, -1))
             best[each] = (top + self._steps(lead, each), lead)
         chain = [job]
@@ -75,7 +78,7 @@ class Limits:
 def limits_of(instance: Instance) -> Limits:
     """Work out the limits of an instance."""
     tables = tables_of(instance)
-    return Limits(instance, tables, windows_of(tables), closures(instance))
+    return Limits(instance, tables, windows_of(tables), open_closures(instance))
 
 
 def overload(instance: Instance, goals: Iterable[int]) -> Overload | None:
@@ -90,9 +93,10 @@ def overload(instance: Instance, goals: Iterable[int]) -> Overload | None:
         return None
     lesser = replace(instance, goals=tuple(instance.goals[goal] for goal in chosen))
     tables = tables_of(lesser)
-    windows = windows_of(tables)
-    needed = closures(lesser)
+    needed = open_closures(lesser)
     jobs = sorted(frozenset().union(*(needed[goal.job] for goal in lesser.goals)))
+    # Nothing else puts a limit on them, though it may wait for the same stages.
+    windows = windows_of(tables, required=[job in jobs for job in range(len(lesser.minutes))])
     past = {(job, number) for job, number, _ in lesser.held}
     blocks = [
         (job, number, windows.first[job][number], windows.last[job][number])

@@ -1,13 +1,16 @@
 """Why a pin could not be honoured, in one sentence."""
 
+from dataclasses import replace
+
 from curriculum.gym.practices import Gym
 from curriculum.models.season import Pin, Season
 from curriculum.schedule.explain.limits import Limits
 from curriculum.schedule.explain.shortages import lacking
 from curriculum.schedule.explain.words import Names
+from curriculum.schedule.feasible import decide
 from curriculum.schedule.instance import Instance
 from curriculum.schedule.timetable import Timetable
-from curriculum.wording import named, short_date
+from curriculum.wording import counted, named, short_date
 from curriculum.workload import Workload
 
 
@@ -37,8 +40,16 @@ def pin_words(
         return f"{name} {lacks}"
     place = max(numbered.practices)
     number = max(1, numbered.number)
-    if job.introduces and number == 1 and job.blocks == 1 and instance.quiet[place]:
+    if number > job.blocks:
+        return f"{name}: it takes {counted(job.blocks, 'block')}"
+    quiet = all(instance.quiet[practice] for practice in numbered.practices)
+    fresh = job.introduces and not limits.tables.past[numbered.job]
+    if fresh and number == 1 and job.blocks == 1 and quiet:
         return f"{name}: nothing new is introduced in the last practice before a game"
+    passed = _passed_over(limits, numbered.job)
+    if passed >= 0:
+        lower = names.stage(workload.jobs[passed].node)
+        return f"{name}: it is not reviewed before {lower} is taught, which was passed over"
     first = limits.windows.first[numbered.job][number - 1]
     if first > place:
         when = (
@@ -50,7 +61,18 @@ def pin_words(
     others = _beside(instance, workload, names, index, timetable)
     if others:
         return f"{name} gives way to {named(others, most=3)} in that practice"
+    alone = replace(instance, goals=(), pins=(numbered,))
+    if decide(alone, "quick").verdict == "unreachable":
+        return f"{name} cannot be kept even if nothing else is taught"
     return f"{name} does not fit with the other pins and the must-goals"
+
+
+def _passed_over(limits: Limits, job: int) -> int:
+    """Return a stage that was passed over below one that is held in full; -1 for none."""
+    chain = limits.instance.chains[limits.instance.skill[job]]
+    if limits.blocks_left(job):
+        return -1
+    return next((lower for lower in chain[: chain.index(job)] if limits.blocks_left(lower)), -1)
 
 
 def _beside(

@@ -153,7 +153,11 @@ def _court_words(workload: Workload, names: Names, index: int) -> str:
     wants = [counted(job.players, "player")] if job.players > 1 else []
     wants += [counted(job.baskets, "basket")] if job.baskets else []
     wants += ["a full court"] if job.full_court else []
-    return f"{names.stage(job.node)} needs {', '.join(wants)}"
+    name = names.stage(job.node)
+    if not wants:
+        # What is past keeps a stage away too: see `past.clear_of` and `past.passed_over`.
+        return f"{name} keeps away from what was held before"
+    return f"{name} needs {', '.join(wants)}"
 
 
 def _minutes_words(gym: Gym, instance: Instance, first: int, last: int) -> str:

@@ -35,10 +35,13 @@ def lacking(job: Job, practices: Sequence[Practice]) -> str:
     if baskets < job.baskets:
         return f"needs {counted(job.baskets, 'basket')}, the gym has {baskets}"
     if job.full_court and all(practice.court != "full" for practice in practices):
-        return "needs a full court, the practices have half of one"
+        have = "the practice has" if len(practices) == 1 else "the practices have"
+        return f"needs a full court, {have} half of one"
     longest = max(practice.usable_minutes - practice.changeover for practice in practices)
     if longest < job.minutes:
-        return f"takes {job.minutes} minutes at a time, no practice has more than {max(0, longest)}"
+        alone = len(practices) == 1
+        have = "the practice has" if alone else "no practice has more than"
+        return f"takes {job.minutes} minutes at a time, {have} {max(0, longest)}"
     return "needs more players, baskets, court or minutes at once than any practice has"
 
 
