@@ -152,6 +152,17 @@ def test_pinned_number_stands_where_it_is_pinned() -> None:
     )
 
 
+@pytest.mark.parametrize("effort", EFFORTS)
+def test_a_pin_kept_by_a_review_costs_no_goal(effort: Effort) -> None:
+    """The only block meets its goal on day 0, and a review keeps the pin on day 4."""
+    instance = by_hand((0, 2, 4), ((1, 5), (1, 5)), needs=((), (0,)), review_minutes=5, usable=10)
+    goals, pins = (goal(0, 1, 0), goal(1, 2, 2)), (Pin(0, 0, (2,)),)
+    result = solve(replace(instance, goals=goals, pins=pins), effort)
+    assert (result.tiers[0], result.timetable.dropped) == (0, ())
+    assert result.timetable.blocks == ((0,), (1,))
+    assert 2 in result.timetable.reviews[0]
+
+
 def test_pins_that_clash_are_reported() -> None:
     """Of two pins that cannot both stand one is dropped, by its index, and the plan is partial."""
     instance = by_hand(

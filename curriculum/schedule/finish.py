@@ -5,9 +5,10 @@ make a review come late.
 """
 
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import chain as chained
 
-from curriculum.schedule.instance import COULD, Instance
+from curriculum.schedule.instance import COULD, SHOULD, Instance
 from curriculum.schedule.past import passed_over
 from curriculum.schedule.tables import Tables, lowest
 from curriculum.schedule.timetable import Timetable, late_reviews, tiers
@@ -73,8 +74,18 @@ def _pruned(tables: Tables, plan: Timetable) -> Timetable:
     return Timetable(tuple(blocks), plan.reviews, plan.dropped)
 
 
-def _worked_toward(tables: Tables, plan: Timetable) -> Timetable:
-    """Use free minutes for must- and should-goals that are not reached, as far as they go.
+def filled_up(tables: Tables, plan: Timetable) -> Timetable:
+    """Return a plan with all that is still asked for added where there is room, due reviews last.
+
+    Nothing that stands is moved.
+    """
+    extra = _Reviews(tables, _worked_toward(tables, _worked_toward(tables, plan), COULD))
+    extra.add_due()
+    return extra.plan()
+
+
+def _worked_toward(tables: Tables, plan: Timetable, least: int = SHOULD) -> Timetable:
+    """Use free minutes for goals of this importance that are not reached, as far as they go.
 
     And for stages that were passed over: a later one of the skill has been held without them, so
     that no goal waits for them any more, but the skill is not reviewed before they are made good.
@@ -91,7 +102,7 @@ def _worked_toward(tables: Tables, plan: Timetable) -> Timetable:
     for job, placed in enumerate(blocks):
         if len(placed) == instance.blocks[job]:
             continue
-        if tables.importance[job] == COULD and job not in passed:
+        if tables.importance[job] > least and job not in passed:
             continue
         start = max(placed[-1:], default=-1)
         start = tables.next_day[start] if start >= 0 else 0
@@ -120,6 +131,7 @@ class _Reviews:
 
     def __init__(self, tables: Tables, plan: Timetable) -> None:
         self.tables = tables
+        self.before = plan
         self.instance = instance = tables.instance
         self.room = Room(instance, plan)
         self.reviews = [list(each) for each in plan.reviews]
@@ -157,6 +169,21 @@ class _Reviews:
         self.reviews[skill] = sorted((*self.reviews[skill], practice))
         self.late[skill] = self._late(skill, self.reviews[skill])
 
+    def add_due(self) -> None:
+        """Add reviews at the first practices that make those which are due less late."""
+        for skill, reached in enumerate(self.reached):
+            practice = reached
+            while practice >= 0 and self.late[skill] and practice < self.instance.practices:
+                late = self.late[skill]
+                if self.may_add(skill, practice) and self.late_with(skill, practice) < late:
+                    self.add(skill, practice)
+                practice += 1
+
+    def plan(self) -> Timetable:
+        """Return the plan with the reviews as they are now."""
+        reviews = tuple(tuple(each) for each in self.reviews)
+        return Timetable(self.before.blocks, reviews, self.before.dropped)
+
     def last_held(self, skill: int, practice: int) -> int:
         """Return the last practice up to this one in which a skill was held."""
         return max(
@@ -173,19 +200,13 @@ def with_expected_reviews(tables: Tables, plan: Timetable) -> Timetable:
         tuple(practice for each, practice in tables.instance.reviews_held if each == skill)
         for skill in range(len(tables.instance.chains))
     )
-    extra = _Reviews(tables, Timetable(plan.blocks, held))
+    extra = _Reviews(tables, replace(plan, reviews=held))
     for skill, expected in enumerate(tables.instance.former_reviews):
         for practice in expected:
             if practice not in extra.reviews[skill] and extra.may_add(skill, practice):
                 extra.add(skill, practice)
-    for skill, reached in enumerate(extra.reached):
-        practice = reached
-        while practice >= 0 and extra.late[skill] and practice < tables.instance.practices:
-            late = extra.late[skill]
-            if extra.may_add(skill, practice) and extra.late_with(skill, practice) < late:
-                extra.add(skill, practice)
-            practice += 1
-    return Timetable(plan.blocks, tuple(tuple(each) for each in extra.reviews), plan.dropped)
+    extra.add_due()
+    return extra.plan()
 
 
 def _filled(tables: Tables, plan: Timetable) -> Timetable:
@@ -205,4 +226,4 @@ def _filled(tables: Tables, plan: Timetable) -> Timetable:
                 extra.add(skill, practice)
             elif not extra.room.fits(practice, instance.review_minutes):
                 break
-    return Timetable(plan.blocks, tuple(tuple(each) for each in extra.reviews), plan.dropped)
+    return extra.plan()

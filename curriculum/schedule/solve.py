@@ -8,7 +8,8 @@ from curriculum.schedule.anneal import anneal, best_rule
 from curriculum.schedule.bounds import critical_path, practices_needed, tier_bounds
 from curriculum.schedule.effort import BUDGETS, FULL_SIZE, Budget, Effort
 from curriculum.schedule.exact.installed import installed
-from curriculum.schedule.finish import finished
+from curriculum.schedule.feasible import decide
+from curriculum.schedule.finish import filled_up, finished
 from curriculum.schedule.instance import Instance
 from curriculum.schedule.state import Value
 from curriculum.schedule.sticky import settle
@@ -154,6 +155,24 @@ class _Solve:
             self.instance, self.plan
         ):
             self.plan = start
+        if not self.interrupted:
+            self._rescue()
+
+    def _rescue(self) -> None:
+        """Begin from a plan that meets all must-goals and keeps all pins, if one is seen at once.
+
+        Orders know no reviews that honour pins, so that the search may overlook such a plan. It is
+        what is said to be reachable elsewhere.
+        """
+        missed = tiers(self.instance, self.plan)[0]
+        if self.bounds[0] or not (missed or dropped_pins(self.instance, self.plan)):
+            return
+        witness = decide(self.instance, "quick").witness
+        if witness is not None:
+            self.plan = min(
+                (filled_up(self.tables, witness), witness, self.plan),
+                key=lambda each: plan_value(self.instance, each),
+            )
 
     def _exact(self) -> None:
         if not installed():
