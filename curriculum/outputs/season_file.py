@@ -125,6 +125,8 @@ def _games(season: Season) -> list[str]:
         "# minutes = 60",
         '# opponent = "…"',
         "# home = true",
+        '# address = "Street, town"   # where it is, when it is not in one of your gyms',
+        "# arrive_before = 45   # minutes; calendars say when to be there",
         "",
     ]
 
@@ -142,7 +144,8 @@ def _known() -> list[str]:
 def _goals(goals: tuple[Goal, ...], library: Library) -> list[str]:
     lines = [
         "# What the team should be able to do: must, should or could; by a date or a game's id,",
-        "# without `by` by the season's end. `curriculum show --graph` lists all skills.",
+        "# without `by` by the season's end. `curriculum show --graph` lists all skills, and",
+        "# `curriculum show --skill NAME` tells the id of one.",
     ]
     for goal in goals:
         skill = library.skill(goal.skill)

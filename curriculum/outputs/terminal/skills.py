@@ -31,8 +31,9 @@ def skill_view(plan: Plan, season: Season, library: Library, skill_id: str) -> R
     lines = facts(
         ("Reviews", _dates(card.reviews)),
         ("Unlocks", "; ".join(card.unlocks)),
+        ("In files", f'skill = "{skill_id}"'),
     )
-    parts += [say(""), lines] if card.reviews or card.unlocks else []
+    parts += [say(""), lines]
     for title, words in (("Coach it", card.cues), ("Watch for", card.faults)):
         parts += [say(""), heading(title), bullets(words)] if words else []
     parts += [say(""), heading("Goals"), goal_table(card.goals)] if card.goals else []
@@ -92,7 +93,8 @@ def graph_view(library: Library, plan: Plan | None = None) -> RenderableType:
     parts.append(
         say("Under each skill stands what it needs. U unopposed, G guided, L live,", FAINT)
     )
-    parts.append(say("each with its number of blocks.", FAINT))
+    parts.append(say("each with its number of blocks. A season file calls a skill by its id:", FAINT))
+    parts.append(say("`curriculum show --skill NAME` tells it.", FAINT))
     return Group(*parts)
 
 
