@@ -93,7 +93,9 @@ def graph_view(library: Library, plan: Plan | None = None) -> RenderableType:
     parts.append(
         say("Under each skill stands what it needs. U unopposed, G guided, L live,", FAINT)
     )
-    parts.append(say("each with its number of blocks. A season file calls a skill by its id:", FAINT))
+    parts.append(
+        say("each with its number of blocks. A season file calls a skill by its id:", FAINT)
+    )
     parts.append(say("`curriculum show --skill NAME` tells it.", FAINT))
     return Group(*parts)
 
