@@ -233,6 +233,75 @@ def test_closures_may_last_from_day_to_day() -> None:
     assert times(table(text, means="closures")) == ["02-15 to 02-20", "03-17 to 03-18"]
 
 
+@pytest.mark.parametrize(
+    ("row", "expected"),
+    [
+        ("2027-01-13 18:00,", "01-13 18:00"),
+        ("2027-01-13T18:00:00,", "01-13 18:00"),
+        ("13/01/2027 6:30 pm,", "01-13 18:30"),
+        ("2027-01-13 18:00-19:30,", "01-13 18:00-19:30"),
+        ("2027-01-13 18:00,2027-01-13 20:00", "01-13 18:00-20:00"),
+        ("2027-01-13 00:00:00,", "01-13 to 01-14"),
+    ],
+)
+def test_a_time_of_day_may_stand_behind_a_date(row: str, expected: str) -> None:
+    """Midnight is what spreadsheets write behind every date."""
+    found = table(f"From,To,Reason\n{row},School play\n", means="closures")
+
+    assert (times(found), whys(found)) == ([expected], [])
+
+
+def test_a_time_behind_a_date_that_is_none_is_no_whole_day() -> None:
+    """A zone behind the time is not followed, and so the row is not used."""
+    found = table("Date,Reason\n2027-01-13 18:00+05:00,Play\n", means="closures")
+
+    assert (times(found), whys(found)) == ([], ["'18:00+05:00' is no time of day"])
+
+
+@pytest.mark.parametrize(
+    ("length", "expected"),
+    [
+        ("90", "01-13 18:00-19:30"),
+        ("90 minutes", "01-13 18:00-19:30"),
+        ("90m", "01-13 18:00-19:30"),
+        ("1:30", "01-13 18:00-19:30"),
+        ("01:30:00", "01-13 18:00-19:30"),
+        ("1h30", "01-13 18:00-19:30"),
+        ("1.5 hours", "01-13 18:00-19:30"),
+        ("2 h", "01-13 18:00-20:00"),
+        ("400", "01-13 18:00-01-14 00:40"),
+    ],
+)
+def test_a_length_is_read_however_it_is_written(length: str, expected: str) -> None:
+    """Also one that lasts into the next day."""
+    found = table(f"Date,Time,Duration,Reason\n13/01/2027,18:00,{length},Play\n")
+
+    assert (times(found), whys(found), remarks(found)[1:]) == ([expected], [], [])
+
+
+@pytest.mark.parametrize("length", ["long", "0", "99:00", "2 days"])
+def test_a_length_that_is_not_understood_is_told(length: str) -> None:
+    """It is not passed over in silence as if none were stated."""
+    found = table(f"Date,Time,Duration,Reason\n13/01/2027,18:00,{length},Play\n")
+
+    assert times(found) == ["01-13 18:00"]
+    assert remarks(found)[1:] == [f"Play: its length is not understood: {length!r}"]
+
+
+def test_midnight_ends_a_day() -> None:
+    """An end at 00:00 is the end of the day on which it starts."""
+    assert times(table("Date,Start,End,Reason\n13/01/2027,20:00,00:00,Play\n")) == [
+        "01-13 20:00-01-14 00:00"
+    ]
+
+
+def test_the_headings_say_what_parts_the_cells() -> None:
+    """More commas than semicolons in the titles do not make it a table with commas."""
+    rows = "13/01/2027;18:00;A, B, C, D and E, all of them, in turn\n" * 3
+
+    assert len(table("Date;Time;Title\n" + rows).found) == 3
+
+
 def test_a_span_that_ends_before_it_starts_is_skipped() -> None:
     """Neither end is guessed."""
     text = "From,To,Start,End\n15/02/2027,14/02/2027,,\n15/02/2027,,10:00,9:00\n"

@@ -9,7 +9,7 @@ from curriculum.models.calendars import DateOrder
 from curriculum.models.gymtimes import WEEKDAYS
 from curriculum.wording import MONTHS
 
-NUMBERS = re.compile(r"(\d{1,4})\s*[-/.\s]\s*(\d{1,2})\s*[-/.\s]\s*(\d{1,4})\.?(?:[T ]\d.*)?")
+NUMBERS = re.compile(r"(\d{1,4})\s*[-/.\s]\s*(\d{1,2})\s*[-/.\s]\s*(\d{1,4})\.?(?:[Tt ]\d.*)?")
 DAY_MONTH = re.compile(
     r"(\d{1,2})(?:st|nd|rd|th|\.)?[\s-]*([a-z]{3,9})\.?,?(?:[\s-]*(\d{4}|\d{2}))?"
 )

@@ -1,6 +1,7 @@
 """The rows of a table as dated entries within the season."""
 
 import datetime as dt
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from zoneinfo import ZoneInfo
@@ -17,6 +18,13 @@ from curriculum.wording import plain_date
 EARLY = dt.time(7)
 """A time of day before it that says neither am nor pm is remarked upon."""
 DATE_COLUMNS: tuple[Column, ...] = ("date", "until")
+BESIDE = re.compile(r"\d[T ](\d{1,2}[:.h]\d{2}.*)$", re.IGNORECASE)
+MINUTES = re.compile(r"(\d{1,4})\s*(?:m|mins?|minutes?)?\.?")
+HOURS_MINUTES = re.compile(
+    r"(\d{1,2})\s*(?::|h|hours?)\s*(\d{2})(?::00)?\s*(?:m|mins?|minutes?)?\.?"
+)
+HOURS = re.compile(r"(\d{1,2}(?:[.,]\d{1,2})?)\s*(?:h|hrs?|hours?)\.?")
+MINUTES_A_DAY = 24 * 60
 SPREADSHEETS = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0")
 
 
@@ -107,6 +115,7 @@ def _found(
     row = one.row
     first = _day(one.dates["date"], order)
     start, end = _times(row)
+    length = _length(row, remarks) if end is None and start is not None else None
     if start is None:
         until = _day(one.dates["until"], order) if "until" in one.dates else first
         if until < first:
@@ -118,9 +127,13 @@ def _found(
         remarks.append((row.line, says))
     begins = dt.datetime.combine(first, start)
     last = _day(one.dates["until"], order) if "until" in one.dates else first
+    if length is not None:
+        return _entry(row, _local(begins, window), _local(begins + length, window))
     if end is None:
         return _entry(row, _local(begins, window), None)
     stops = dt.datetime.combine(last, end)
+    if end == dt.time() and last == first:
+        stops += DAY
     if stops <= begins:
         raise DateError(f"it ends at {stops:%Y-%m-%d %H:%M}, not after its start")
     return _entry(row, _local(begins, window), _local(stops, window))
@@ -137,16 +150,45 @@ def _day(dates: Dates, order: DateOrder | None) -> dt.date:
 
 
 def _times(row: Row) -> tuple[dt.time | None, dt.time | None]:
-    if not row.text("start"):
-        return None, None
-    start, end = clock_times(row.text("start"))
-    if row.text("end"):
-        end = clock_times(row.text("end"))[0]
-    minutes = row.text("minutes").removesuffix("min").strip()
-    if end is None and minutes.isdecimal() and 0 < int(minutes[:4]) < 24 * 60:
-        moment = dt.datetime.combine(dt.date(2000, 1, 1), start)
-        end = (moment + dt.timedelta(minutes=int(minutes[:4]))).time()
+    """Return when a row starts and ends, each None where it does not say so.
+
+    Where it has no start of its own, a time of day beside its dates counts, midnight aside: that
+    is what spreadsheets write behind every date.
+    """
+    start_text, end_text = row.text("start"), row.text("end")
+    if not start_text:
+        start_text = _beside(row.text("date"))
+        end_text = end_text or _beside(row.text("until"))
+        if not start_text or clock_times(start_text) == (dt.time(), None):
+            return None, None
+    start, end = clock_times(start_text)
+    if end_text:
+        end = clock_times(end_text)[0]
     return start, end
+
+
+def _beside(text: str) -> str:
+    """Return the time of day that stands behind a date in numbers, "" for none."""
+    match = BESIDE.search(text)
+    return match[1] if match else ""
+
+
+def _length(row: Row, remarks: list[tuple[int, str]]) -> dt.timedelta | None:
+    """Return how long a row says that it lasts: `90`, `90 min`, `1:30`, `1h30` or `1.5 hours`."""
+    text = row.text("minutes").lower()
+    if not text:
+        return None
+    minutes = 0.0
+    if match := MINUTES.fullmatch(text):
+        minutes = float(match[1])
+    elif match := HOURS_MINUTES.fullmatch(text):
+        minutes = 60 * float(match[1]) + float(match[2])
+    elif match := HOURS.fullmatch(text):
+        minutes = 60 * float(match[1].replace(",", "."))
+    if not 1 <= minutes < MINUTES_A_DAY:
+        remarks.append((row.line, f"{_title(row)}: its length is not understood: {text[:30]!r}"))
+        return None
+    return dt.timedelta(minutes=int(minutes))
 
 
 def _local(moment: dt.datetime, window: Window) -> dt.datetime:

@@ -63,17 +63,12 @@ def read_table(text: str, own: Mapping[Column, str]) -> Table:
     """
     if not text.strip():
         raise RefusedError("the file is empty", way_out="export it again")
-    rows = _split(text)
-    for number, (line, cells) in enumerate(rows[:LAST_HEADING_LINE]):
-        columns = _columns(cells, own)
-        if "date" in columns and len(columns) > 1:
-            missing = [name for name, heading in own.items() if name not in columns]
-            if missing:
-                says = f"no heading reads {own[missing[0]]!r}"
-                raise RefusedError(says, line=line, found=", ".join(cells)[:120])
-            body = rows[number + 1 :]
-            found = tuple(_row(at, columns, cells) for at, cells in body if any(cells))
-            return Table(tuple(columns), found)
+    separators = _separators(text)
+    for separator in separators:
+        table = _table(_split(text, separator), own)
+        if table is not None:
+            return table
+    rows = _split(text, separators[0])
     first = rows[0] if rows else (0, [""])
     raise RefusedError(
         "no row of headings was found: one column must be the date, and one more be known",
@@ -85,8 +80,22 @@ def read_table(text: str, own: Mapping[Column, str]) -> Table:
     )
 
 
-def _split(text: str) -> list[tuple[int, list[str]]]:
-    separator = _separator(text)
+def _table(rows: Sequence[tuple[int, list[str]]], own: Mapping[Column, str]) -> Table | None:
+    """Return the rows below the headings; None when there are no headings."""
+    for number, (line, cells) in enumerate(rows[:LAST_HEADING_LINE]):
+        columns = _columns(cells, own)
+        if "date" in columns and len(columns) > 1:
+            missing = [name for name, heading in own.items() if name not in columns]
+            if missing:
+                says = f"no heading reads {own[missing[0]]!r}"
+                raise RefusedError(says, line=line, found=", ".join(cells)[:120])
+            body = rows[number + 1 :]
+            found = tuple(_row(at, columns, cells) for at, cells in body if any(cells))
+            return Table(tuple(columns), found)
+    return None
+
+
+def _split(text: str, separator: str) -> list[tuple[int, list[str]]]:
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator)
     rows: list[tuple[int, list[str]]] = []
     line = 1
@@ -103,10 +112,13 @@ def _split(text: str) -> list[tuple[int, list[str]]]:
     return rows
 
 
-def _separator(text: str) -> str:
-    """Return the sign that parts the cells of the first lines most often, outside quotes."""
+def _separators(text: str) -> list[str]:
+    """Return the signs that may part cells, first what is most often in the first lines.
+
+    Signs within quotes do not count.
+    """
     head = re.sub(r'"[^"]*"', "", "\n".join(text.splitlines()[:LAST_HEADING_LINE]))
-    return max(SEPARATORS, key=lambda sign: (head.count(sign), -SEPARATORS.index(sign)))
+    return sorted(SEPARATORS, key=lambda sign: (-head.count(sign), SEPARATORS.index(sign)))
 
 
 def _columns(cells: Sequence[str], own: Mapping[Column, str]) -> dict[Column, int]:
