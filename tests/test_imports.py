@@ -214,6 +214,45 @@ def test_two_files_do_not_double_a_game(tmp_path: Path) -> None:
     assert told(found)[-1] == (title, "it stands in the season already, as game harbour-light")
 
 
+def test_two_games_against_one_team_on_one_day(tmp_path: Path) -> None:
+    """A tournament's file may have a second game; the same time in it is the same game."""
+    rows = ("10:00,Harbour Light", "14:00,Harbour Light", "14:00,Harbour Light")
+    text = "Date,Time,Opponent\n" + "".join(f"16/01/2027,{row}\n" for row in rows)
+    found = imported(winter(GAMES), write(tmp_path, "league.csv", text))
+
+    assert [(game.id, game.start) for game in found.games] == [
+        ("harbour-light", dt.time(10)),
+        ("harbour-light-2", dt.time(14)),
+    ]
+    assert told(found)[-1][1] == "it stands in the season already, as game harbour-light-2"
+
+
+def test_a_calendars_game_is_named_after_its_opponent(tmp_path: Path) -> None:
+    """Whatever ending the file of a calendar has."""
+    data = calendar(event("DTSTART:20270116T100000Z", title="Kestrel Quay v Harbour Light"))
+    for name in ("club.ics", "club.ical", "club.icalendar"):
+        entry = CalendarIn(file=name, means="games")
+        found = imported(winter(entry), write(tmp_path, name, data))
+        assert [game.id for game in found.games] == ["harbour-light"]
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_closed_hours_fall_on_practices_of_every_file(tmp_path: Path, turned: bool) -> None:
+    """In whichever order the season names its files; what is told keeps that order."""
+    hours = calendar(event("DTSTART:20270114T170000Z", "DURATION:PT1H", title="Hours"))
+    play = calendar(event("DTSTART:20270114T173000Z", "DURATION:PT1H"))
+    write(write(tmp_path, "hours.ics", hours), "play.ics", play)
+    entries = [
+        CalendarIn(file="hours.ics", means="practices", venue="north-gym"),
+        CalendarIn(file="play.ics", means="closures", venue="north-gym"),
+    ]
+    entries = entries[::-1] if turned else entries
+    found = imported(winter(*entries), tmp_path)
+
+    assert [one.from_ for one in found.closures] == [day("01-14")]
+    assert [file.file for file in found.report.files] == [entry.file for entry in entries]
+
+
 def test_a_list_without_our_team_says_which_teams_it_has() -> None:
     """The name in the list is often another than the coach's."""
     found = imported(winter(replace_team(GAMES, "Kestrel Quay U12")), CASES)

@@ -172,6 +172,45 @@ def test_a_moved_and_a_cancelled_repetition() -> None:
     ]
 
 
+def test_a_replacement_may_name_the_date_alone() -> None:
+    """The repetition on that date is replaced, as one is taken out by its date."""
+    reading = read(
+        event("DTSTART;TZID=Europe/Dublin:20270113T193000", "RRULE:FREQ=WEEKLY;COUNT=3"),
+        event("RECURRENCE-ID;VALUE=DATE:20270120", "DTSTART;TZID=Europe/Dublin:20270121T200000"),
+    )
+
+    assert times(reading) == ["01-13 19:30", "01-21 20:00", "01-27 19:30"]
+
+
+def test_an_end_that_is_the_date_of_the_start_is_none() -> None:
+    """It is not taken for midnight, so that the entry would begin there."""
+    reading = read(event("DTSTART:20270113T193000Z", "DTEND;VALUE=DATE:20270113"))
+
+    assert times(reading) == ["01-13 19:30"]
+    assert remarks(reading) == ["School play: it starts and ends as different kinds of time"]
+
+
+def test_a_zone_with_a_colon_needs_no_quotes() -> None:
+    """Some programs write a zone by its difference from UTC and leave the quotes out."""
+    zone = EASTERN.replace("TZID:Eastern", "TZID:(UTC-05:00) Eastern")
+    reading = read(zone, event("DTSTART;TZID=(UTC-05:00) Eastern:20270113T123000"))
+
+    assert (times(reading), remarks(reading)) == (["01-13 17:30"], [])
+
+
+@pytest.mark.parametrize("line_break", ["\r\n", "\n"])
+def test_a_letter_may_be_folded_in_two(line_break: str) -> None:
+    """RFC 5545 section 3.1: some break lines within a character of several bytes."""
+    data = calendar(event("DTSTART:20270113T193000Z", title="Caf\u00e9 \u2013 Zo\u00eb"))
+    for letter in ("\u00e9", "\u2013", "\u00eb"):
+        octets = letter.encode()
+        data = data.replace(octets, octets[:1] + f"{line_break} ".encode() + octets[1:])
+    reading = read_calendar(data, WINTER)
+
+    assert [one.title for one in reading.found] == ["Caf\u00e9 \u2013 Zo\u00eb"]
+    assert remarks(reading) == []
+
+
 def test_a_change_of_this_and_all_later_repetitions() -> None:
     """RANGE=THISANDFUTURE moves the rest of the series (RFC 5545 section 3.8.4.4)."""
     reading = read(

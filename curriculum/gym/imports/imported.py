@@ -7,7 +7,7 @@ from pathlib import Path
 from curriculum.gym.bookings import bookings_of
 from curriculum.gym.imports.expand import Window
 from curriculum.gym.imports.found import FileReport, RefusedError, Report
-from curriculum.gym.imports.meaning import EXPECTED, Meant, unexpected
+from curriculum.gym.imports.meaning import CALENDARS, EXPECTED, Meant, unexpected
 from curriculum.gym.imports.octets import read_octets
 from curriculum.gym.imports.rows import read_rows
 from curriculum.gym.imports.sandbox import Result, read_apart
@@ -21,8 +21,6 @@ from curriculum.problems import Problem
 
 MOST_REMARKS = 5
 """Remarks on one file that become warnings of their own."""
-CALENDARS = (".ics", ".ical", ".icalendar")
-"""Endings of calendar files; every other file is taken for a table."""
 PREVIEW = "see them all with `curriculum calendar --import`"
 
 
@@ -55,18 +53,20 @@ def imported(
     if zone_or_none(season.season.timezone) is None:
         return Imported()
     entries = season.calendar if calendars is None else tuple(calendars)
-    problems = [*_entry_problems(season, entries)]
     results = _results(season, folder, entries)
     closures: list[Closure] = []
     games: list[Game] = []
     practices: list[PracticeOn] = []
-    reports: list[FileReport] = []
+    reports: dict[int, FileReport] = {}
+    problems: dict[int, list[Problem]] = {}
     places: dict[str, tuple[str, int]] = {}
-    for number, (entry, result) in enumerate(zip(entries, results, strict=True), start=1):
+    # Closed hours fall on practices, so that those of every file must be known before.
+    for index in sorted(range(len(entries)), key=lambda each: entries[each].means == "closures"):
+        entry, result = entries[index], results[index]
         path = str(folder / entry.file)
         if isinstance(result, RefusedError):
-            problems.append(_refusal(path, number, entry, result))
-            reports.append(FileReport(entry.file, entry.means, refused=result.says))
+            problems[index] = [_refusal(path, index + 1, entry, result)]
+            reports[index] = FileReport(entry.file, entry.means, refused=result.says)
             continue
         season_so_far = _with(season, closures, games, practices)
         bookings, _ = apply_moves(season_so_far, bookings_of(season_so_far)[0])
@@ -80,11 +80,18 @@ def imported(
         practices += meant.practices
         remarks = tuple(sorted({*result.remarks, *meant.remarks}))
         told = FileReport(entry.file, entry.means, tuple(meant.items), remarks, result.outside)
-        reports.append(told)
-        problems += _warnings(path, told, season, entry)
-    report = Report(tuple(reports))
+        reports[index] = told
+        problems[index] = list(_warnings(path, told, season, entry))
     return Imported(
-        tuple(closures), tuple(games), tuple(practices), report, tuple(problems), places
+        tuple(closures),
+        tuple(games),
+        tuple(practices),
+        Report(tuple(reports[index] for index in sorted(reports))),
+        (
+            *_entry_problems(season, entries),
+            *(problem for index in sorted(problems) for problem in problems[index]),
+        ),
+        places,
     )
 
 

@@ -19,6 +19,8 @@ MOST_PROPERTIES = 2_500
 
 NAME = re.compile(r"[A-Za-z0-9-]+(?=[:;])")
 HEAD = re.compile(r'(?:[^":]|"[^"]*")*')
+TIME = re.compile(r":(\d{8}[^:]*)$")
+TIMES = frozenset({"DTSTART", "DTEND", "RECURRENCE-ID", "EXDATE", "RDATE"})
 PARAMETER = re.compile(r';([A-Za-z0-9-]+)=((?:"[^"]*"|[^";])*)')
 
 KEPT: dict[str, frozenset[str]] = {
@@ -121,6 +123,9 @@ def content_line(number: int, text: str) -> Line | None:
         return None
     head = HEAD.match(text)
     end = head.end() if head and text[head.end() : head.end() + 1] == ":" else text.find(":")
+    if name[0].upper() in TIMES and (time := TIME.search(text)):
+        # A zone such as `(UTC+00:00) Dublin` should be in quotes, and often is not.
+        end = time.start()
     if end < 0:
         return None
     parameters = tuple(

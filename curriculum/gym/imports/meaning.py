@@ -15,6 +15,8 @@ from curriculum.models.season import Game, Season
 from curriculum.spans import Span
 from curriculum.wording import moment_words, short_date
 
+CALENDARS = (".ics", ".ical", ".icalendar")
+"""Endings of calendar files; every other file is taken for a table."""
 DEFAULT_MINUTES = 60
 GAME_MINUTES = range(10, 301)
 PRACTICE_MINUTES = range(15, 301)
@@ -165,7 +167,7 @@ class Meant:
         return f"practice in {venue}"
 
     def _is_table(self, found: Found) -> bool:
-        return bool(found.key) and not self.entry.file.lower().endswith(".ics")
+        return bool(found.key) and not self.entry.file.lower().endswith(CALENDARS)
 
     def _free_id(self, base: str) -> str:
         used = {game.id for game in (*self.season.game, *self.games)}
@@ -176,13 +178,19 @@ class Meant:
         self.remarks.append((found.line, f"{found.title}: {says}"))
 
     def _known_game(self, found: Found, opponent: str) -> str | None:
-        for game in (*self.season.game, *self.games):
-            same_day = game.date == found.start.date()
-            if same_day and (
-                game.start == found.start.time() or plain(game.opponent) == plain(opponent)
+        """Return the game that an entry is: on its day, and at its time or against its opponent.
+
+        Within one file a second game against the same opponent is another one, as in a tournament.
+        """
+        day, start = found.start.date(), found.start.time()
+        for game in self.season.game:
+            if game.date == day and (
+                game.start == start or plain(game.opponent) == plain(opponent)
             ):
                 return game.id
-        return None
+        return next(
+            (each.id for each in self.games if (each.date, each.start) == (day, start)), None
+        )
 
     def _venue(self, found: Found) -> str | None:
         place = plain(f"{found.place} {found.address}")

@@ -7,11 +7,13 @@ from curriculum.gym.imports.found import RefusedError
 
 MOST_BYTES = 10_000_000
 MARKS = (
-    (b"\xef\xbb\xbf", "utf-8-sig"),
+    (b"\xef\xbb\xbf", "utf-8"),
     (b"\xff\xfe", "utf-16"),
     (b"\xfe\xff", "utf-16"),
 )
 FALLBACK = "cp1252"
+SPLIT = re.compile(rb"([\xc2-\xf4][\x80-\xbf]{0,2})(\r?\n[ \t])([\x80-\xbf]{1,3})")
+"""A character that a calendar's line break has cut in two, as RFC 5545 warns that some do."""
 CONTROLS = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f]")
 
 
@@ -45,7 +47,7 @@ def decoded(data: bytes) -> tuple[str, tuple[str, ...]]:
     remarks: tuple[str, ...] = ()
     coding = next((coding for mark, coding in MARKS if data.startswith(mark)), "utf-8")
     try:
-        text = data.decode(coding)
+        text = (SPLIT.sub(rb"\1\3\2", data) if coding == "utf-8" else data).decode(coding)
     except UnicodeDecodeError:
         if coding == "utf-16":
             raise RefusedError(
@@ -53,4 +55,4 @@ def decoded(data: bytes) -> tuple[str, tuple[str, ...]]:
             ) from None
         text = data.decode(FALLBACK, errors="replace")
         remarks = ("the file is not UTF-8 and was read as Windows-1252; look at accented letters",)
-    return CONTROLS.sub("", text), remarks
+    return CONTROLS.sub("", text.removeprefix("\ufeff")), remarks

@@ -33,6 +33,7 @@ class Sound:
         """Return a calendar with nothing in it but sound entries and the zones they need."""
         events = [part for part in calendar.parts if part.name == "VEVENT"]
         sound = [event for event in (self.event(one, zones) for one in events) if event]
+        self._dated(sound)
         self.remarks += zones.remarks
         head = [Line(0, "VERSION", (), "2.0"), Line(0, "PRODID", (), "import")]
         if zones.calendar_zone:
@@ -60,6 +61,23 @@ class Sound:
         ]
         return Part("VEVENT", event.number, [self._uid(event, moment), *lines])
 
+    def _dated(self, events: Sequence[Part]) -> None:
+        """Let a replacement that names only a date replace what its series has on that date."""
+        starts = {
+            event.value("UID"): start
+            for event in events
+            if event.first("RECURRENCE-ID") is None and (start := event.first("DTSTART"))
+        }
+        for event in events:
+            replaced, start = event.first("RECURRENCE-ID"), starts.get(event.value("UID"))
+            if replaced is None or start is None or replaced.parameter("VALUE") != "DATE":
+                continue
+            if start.parameter("VALUE") != "DATE":
+                zone = start.parameter("TZID")
+                moment = replace(replaced, value=f"{replaced.value}{start.value[8:]}")
+                moment = moment.with_parameter("VALUE", None).with_parameter("TZID", zone)
+                event.lines = [moment if line is replaced else line for line in event.lines]
+
     def _uid(self, event: Part, moment: Line) -> Line:
         uid = event.value("UID")
         if not uid:
@@ -79,6 +97,8 @@ class Sound:
             if end.parameter("VALUE") != start.parameter("VALUE"):
                 self._remark(event, "it starts and ends as different kinds of time")
                 end = _like(start, end)
+                if end.value[:15] <= start.value[:15]:
+                    return [start]
             return self._ordered(event, start, end)
         if length is not None:
             text = length.value.strip().upper()
