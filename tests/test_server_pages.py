@@ -86,6 +86,20 @@ def test_looking_for_a_skill(served: Served, wanted: str, found: list[str]) -> N
     assert re.findall(r'href="/skills/([\w-]+)"', page) == found
 
 
+def test_a_known_skill_is_not_called_unplanned(served: Served) -> None:
+    """Where the team stands already is told; what a known stage needs counts as known, too."""
+    (served.folder / "plan.json").unlink()
+    file = served.folder / "season.toml"
+    known = "\n[[known]]\nskill = 'give-and-go'\nstage = 'unopposed'\n"
+    before = served.coach().get("/skills").text
+    file.write_text(file.read_text(encoding="utf-8") + known, encoding="utf-8")
+    after = served.coach().get("/skills").text
+
+    told = re.compile(r"; (not planned|known \w+)</span>")
+    assert told.findall(before) == ["not planned"] * 3
+    assert told.findall(after) == ["known unopposed", "known unopposed", "not planned"]
+
+
 def test_prints(served: Served) -> None:
     """Sheet and wall chart are PDF files to be kept, and from then on people know the plan."""
     coach = served.coach()

@@ -11,6 +11,7 @@ from curriculum.models.skills import Library, Skill
 from curriculum.practice.progress import placed
 from curriculum.practice.skillcard import skill_card
 from curriculum.server.visits import RefusedError, Visit
+from curriculum.workload import known_nodes
 
 WIDE, HIGH, GAP, ROOM = 172, 44, 12, 56
 """Boxes of the picture, the space between two of them, and between two columns."""
@@ -40,10 +41,15 @@ class Around:
 
 @dataclass(frozen=True)
 class Item:
-    """One skill in the list; when: its first and last lesson, () without any."""
+    """One skill in the list.
+
+    when: its first and last lesson, () without any. known: the highest stage at which the team
+    stands already, "" for none.
+    """
 
     skill: Skill
     when: tuple[dt.date, ...]
+    known: str
     needs: int
     unlocks: int
 
@@ -54,11 +60,14 @@ def skills(visit: Visit) -> Response:
     wanted = visit.request.query_params.get("q", "").strip()[:60]
     dates = _dates(space.plan)
     needs = {skill.id: _needs(skill) for skill in space.library.skills}
+    known = known_nodes(space.season, stage_graph(space.library))
     strands: dict[str, list[Item]] = {}
     for skill in space.library.skills:
         if wanted.casefold() in f"{skill.name} {skill.strand} {skill.why or ''}".casefold():
             unlocks = sum(skill.id in others for others in needs.values())
-            item = Item(skill, dates.get(skill.id, ()), len(needs[skill.id]), unlocks)
+            stands = [stage for stage in skill.stages if (skill.id, stage) in known]
+            at = stands[-1] if stands else ""
+            item = Item(skill, dates.get(skill.id, ()), at, len(needs[skill.id]), unlocks)
             strands.setdefault(skill.strand, []).append(item)
     return visit.page("skills.html", space=space, strands=strands, wanted=wanted)
 
