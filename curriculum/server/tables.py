@@ -88,7 +88,11 @@ _TABLES = (
         "Closed gym",
         "a closure",
         "Both days are included.",
-        (*_days("from", "until"), REASON, Field("venue", "Gym, where one alone is closed", "venue")),
+        (
+            *_days("from", "until"),
+            REASON,
+            Field("venue", "Gym, where one alone is closed", "venue"),
+        ),
     ),
     Table("no_practice", "Dates without practice", "a date without practice", "", (DATE, REASON)),
     Table(
