@@ -252,6 +252,20 @@ def test_a_stage_made_good_keeps_away_from_what_was_held() -> None:
     ]
 
 
+def test_a_skill_held_as_a_review_keeps_its_distance() -> None:
+    """It was reviewed on 12 January and never taught before: that was no review after all."""
+    found = after_the_past(
+        Held((), (("pass", "2027-01-12-north-gym-1730"),)), ((2,), ()), gap_days=7
+    )
+
+    assert [(each.rule, each.says) for each in found.blocks[0].earlier] == [
+        (
+            "ladder",
+            "its skill was held less than 7 days before; no plan can have it before Tue 19 Jan",
+        )
+    ]
+
+
 def test_what_else_waits_for_a_skill_does_not_hurry_its_goals() -> None:
     """A stage that no practice can hold waits for it too; the other goal is still in reach."""
     big = StageWork(players=20)

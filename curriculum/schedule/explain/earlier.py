@@ -130,7 +130,9 @@ def _near_the_past(present: Present, job: int, practice: int) -> Bar | None:
         and instance.days[practice] - instance.days[place] < instance.gap
     ]
     if not near:
-        return None
+        # A review of a skill that was not finished then is none, but the skill was held.
+        days = counted(instance.gap, "day")
+        return Bar(LADDER, f"its skill was held less than {days} before", firm=True)
     place, other = max(near)
     name = present.names.stage(present.workload.jobs[other].node)
     return replace(_after(present, name, place, LADDER), firm=True)
