@@ -6,16 +6,25 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from curriculum.schedule.bounds import tier_bounds
 from curriculum.schedule.decode import Decoder
+from curriculum.schedule.exact.coarse import coarse_model
+from curriculum.schedule.exact.objective import comfort_of
+from curriculum.schedule.exact.polish import tier_frame
+from curriculum.schedule.exact.relax import relaxed_bound
+from curriculum.schedule.exact.season import season_model
+from curriculum.schedule.feasible import decide
 from curriculum.schedule.instance import Instance
 from curriculum.schedule.rules import in_order_of_needs
 from curriculum.schedule.solve import Result, solve
 from curriculum.schedule.tables import tables_of
 from curriculum.schedule.timetable import Timetable, dropped_pins, tiers
+from curriculum.schedule.windows import windows_of
 from tests.bench.instances import Shape, case
 from tests.bench.losing import without_practice
 from tests.bench.rules import best_of_all, breaches
 from tests.bench.tiny import tiny
+from tests.bench.worn import worn
 
 
 def without_extra_work(instance: Instance, result: Result) -> tuple[int, ...]:
@@ -41,6 +50,39 @@ def test_normal_effort_finds_the_best_of_all_plans(seed: int) -> None:
     plain = replace(instance, focus=((0, 0),) * instance.practices)
     dropped, best = best_of_all(plain)
     assert without_extra_work(plain, solve(plain)) == (dropped, *best)
+
+
+@pytest.mark.parametrize("seed", range(80))
+def test_no_bound_is_above_a_plan_of_a_season_under_way(seed: int) -> None:
+    """Whatever is past, each bound on its own is at most what a plan reaches."""
+    instance = worn(seed)
+    tables = tables_of(instance)
+    plan = solve(instance, "quick").timetable
+    reached = tiers(instance, plan)
+    assert breaches(instance, plan) == []
+    for bound, value in zip(tier_bounds(tables, windows_of(tables)), reached, strict=True):
+        assert bound <= value
+    frame = tier_frame(instance, plan)
+    for matrix in (
+        season_model(tables, frame).matrix,
+        *(coarse_model(tables, frame, weeks) for weeks in (0, 1, 2)),
+    ):
+        assert not matrix.impossible
+        assert comfort_of(relaxed_bound(matrix)) <= reached[-1]
+
+
+@pytest.mark.parametrize("seed", range(80))
+def test_all_of_a_season_under_way_is_decided_as_all_plans_say(seed: int) -> None:
+    """Must-goals and pins are said to be in reach just when some plan keeps them."""
+    instance = worn(seed)
+    kept = replace(instance, review_after=())
+    assert (decide(kept).verdict == "reachable") == some_plan_keeps_all(kept)
+
+
+def some_plan_keeps_all(instance: Instance) -> bool:
+    """Whether one of all plans meets all must-goals and keeps all pins."""
+    dropped, best = best_of_all(instance)
+    return (dropped, best[0]) == (0, 0)
 
 
 @settings(max_examples=60, deadline=None)

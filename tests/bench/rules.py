@@ -104,9 +104,13 @@ def best_of_all(instance: Instance) -> tuple[int, Tiers]:
     Only for very small seasons: every set of places of every block and review is looked at.
     """
     best: tuple[int, Tiers] | None = None
+    reviewed = tuple(
+        tuple(practice for each, practice in instance.reviews_held if each == skill)
+        for skill in range(len(instance.chains))
+    )
     choices = [_block_rows(instance, job) for job in range(len(instance.blocks))]
     for blocks in product(*choices):
-        plan = Timetable(blocks, tuple(() for _ in instance.chains))
+        plan = Timetable(blocks, reviewed)
         if breaches(instance, plan):
             continue
         goals = tiers(instance, plan)[:-1]
@@ -151,5 +155,5 @@ def _review_rows(instance: Instance, plan: Timetable, skill: int) -> list[tuple[
     if len(plan.blocks[end]) < instance.blocks[end]:
         return [()]
     later = range(plan.blocks[end][-1] + 1, instance.practices)
-    most = len(instance.review_after) + len(instance.pins)
+    most = len(instance.review_after) + len(instance.pins) + len(instance.reviews_held)
     return [row for count in range(most + 1) for row in combinations(later, count)]
