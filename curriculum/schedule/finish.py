@@ -11,7 +11,7 @@ from itertools import chain as chained
 from curriculum.schedule.instance import COULD, SHOULD, Instance
 from curriculum.schedule.past import passed_over
 from curriculum.schedule.tables import Tables, lowest
-from curriculum.schedule.timetable import Timetable, late_reviews, tiers
+from curriculum.schedule.timetable import Timetable, late_reviews, plan_value, tiers
 from curriculum.schedule.windows import after
 
 
@@ -51,7 +51,7 @@ def finished(tables: Tables, plan: Timetable) -> Timetable:
     pruned = _pruned(tables, plan)
     if tiers(instance, pruned) <= tiers(instance, plan):
         plan = pruned
-    plan = _worked_toward(tables, plan)
+    plan = _before_reviews(tables, _worked_toward(tables, plan))
     return _filled(tables, plan)
 
 
@@ -124,6 +124,41 @@ def _worked_toward(tables: Tables, plan: Timetable, least: int = SHOULD) -> Time
             start = tables.next_day[start]
 
     return Timetable(tuple(tuple(placed) for placed in blocks), plan.reviews, plan.dropped)
+
+
+def _before_reviews(tables: Tables, plan: Timetable) -> Timetable:
+    """Let reviews give way to must- and should-goals that are not reached at all.
+
+    Comfort may ask for the reviews, since a skill that is never reached is never reviewed either;
+    but a goal that is missed is still worked toward, and reviews never cost one.
+    """
+    instance = tables.instance
+    kept = tuple(
+        tuple(practice for practice in row if practice < instance.first_open)
+        for row in plan.reviews
+    )
+    taught = _worked_toward(tables, replace(plan, reviews=kept))
+    if _goals_reached(instance, taught) <= _goals_reached(instance, plan):
+        return plan
+    extra = _Reviews(tables, taught)
+    for skill, row in enumerate(plan.reviews):
+        for practice in row:
+            if practice not in extra.reviews[skill] and extra.may_add(skill, practice):
+                extra.add(skill, practice)
+    extra.add_due()
+    found = extra.plan()
+    # All but comfort: no other goal, no pin, and no more changes than before.
+    if plan_value(instance, found)[:-1] <= plan_value(instance, plan)[:-1]:
+        return found
+    return plan
+
+
+def _goals_reached(instance: Instance, plan: Timetable) -> int:
+    """Return how many must- and should-goals are reached, in time or not."""
+    return sum(
+        goal.job >= 0 and goal.importance < COULD and plan.reached(instance, goal.job) >= 0
+        for goal in instance.goals
+    )
 
 
 class _Reviews:
