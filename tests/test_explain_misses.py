@@ -345,3 +345,20 @@ def test_a_miss_names_its_stage() -> None:
             why="Pass unopposed by Mon 11 Jan: no practice is left before then",
         ),
     )
+
+
+def test_a_pin_alone_is_told_of_alike_as_given_up_and_as_a_clash() -> None:
+    """The clash needs no quiet practice to be one, but the first possible date keeps all rules."""
+    pin = Pin(skill="cut", stage="unopposed", date=day("01-12"))
+    of = season(weeks=2, pin=(pin,), game=(game(date=day("01-16")),))
+    skills = library("pass", skill("cut", needs=("pass",)))
+    gym, workload = calendar_of(of), workload_of(of, skills)
+    instance = build(of, gym, workload)
+
+    found = clash_of(of, skills, gym, workload, instance)
+
+    assert found is not None
+    assert found.says == (
+        "Cut unopposed pinned to Tue 12 Jan: what it needs cannot be taught before Tue 19 Jan"
+    )
+    assert misses(of, skills)[-1] == found.says

@@ -215,8 +215,9 @@ def _says(
     if len(pins) == 1 and not goals:
         pin = pin_of(season, gym, workload, pins[0])
         nothing = Timetable(tuple(() for _ in instance.blocks), ())
-        limits = limits_of(smaller)
-        return pin_words(limits, gym, workload, names_of(library), 0, pin, nothing)
+        # By all rules, as where the pin is told of as given up: the clash needs some of them only.
+        limits = limits_of(instance)
+        return pin_words(limits, gym, workload, names_of(library), pins[0], pin, nothing)
     found = None if pins else overload(smaller, goals)
     if found is not None:
         many = len(goals) > 1
