@@ -1,6 +1,7 @@
 """Why goals are missed and pins are given up, sentence by sentence on seasons of two weeks."""
 
 import datetime as dt
+from dataclasses import replace
 
 from curriculum.gym.practices import Gym
 from curriculum.gym.slots import calendar_of
@@ -10,8 +11,9 @@ from curriculum.models.season import Pin, Season
 from curriculum.models.skills import Library, StageWork
 from curriculum.schedule.explain.clash import clash_of
 from curriculum.schedule.explain.misses import misses_of
-from curriculum.schedule.instance import Held, build, held_of
+from curriculum.schedule.instance import Held, Instance, build, held_of
 from curriculum.schedule.solve import solve
+from curriculum.schedule.timetable import Timetable
 from curriculum.workload import workload_of
 from tests.build import day, game, goal, library, plan_of, season, skill
 
@@ -362,3 +364,30 @@ def test_a_pin_alone_is_told_of_alike_as_given_up_and_as_a_clash() -> None:
         "Cut unopposed pinned to Tue 12 Jan: what it needs cannot be taught before Tue 19 Jan"
     )
     assert misses(of, skills)[-1] == found.says
+
+
+def test_a_could_goal_lost_to_a_plan_that_people_know() -> None:
+    """It stood in the plan before: the miss says what came first, and how to turn that round."""
+    of = season(weeks=2, goal=(goal("pass"), goal("shot", need="could")))
+    skills = library("pass", "shot")
+    gym, workload = calendar_of(of), workload_of(of, skills)
+    fresh = build(of, gym, workload)
+    known = replace(fresh, former=((0,), (1,)), former_reviews=((), ()))
+    without = replace(solve(fresh, "quick"), timetable=Timetable(((0,), ()), ((), ())))
+
+    def why(instance: Instance) -> list[str]:
+        return [miss.why for miss in misses_of(of, skills, gym, workload, instance, without)]
+
+    assert why(fresh) == [
+        (
+            "Shot unopposed by Sun 24 Jan is crowded out by Pass unopposed; it is not reached this "
+            "season"
+        )
+    ]
+    assert why(known) == [
+        (
+            "Shot unopposed by Sun 24 Jan is given up for fewer changes to the plan that people "
+            "know, which come before could-goals; it is not reached this season; as a should-goal, "
+            "or with plan --fresh, it comes first"
+        )
+    ]

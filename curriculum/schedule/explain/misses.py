@@ -12,7 +12,7 @@ from curriculum.schedule.explain.limits import Limits, Overload, limits_of, over
 from curriculum.schedule.explain.pins import pin_of, pin_words
 from curriculum.schedule.explain.shortages import shortage
 from curriculum.schedule.explain.words import Names, names_of
-from curriculum.schedule.instance import Instance
+from curriculum.schedule.instance import COULD, GoalLimit, Instance
 from curriculum.schedule.solve import Result
 from curriculum.schedule.timetable import Timetable
 from curriculum.spans import DAY
@@ -182,8 +182,23 @@ class Reader:
             late = (day - target.due).days
             days = f", {counted(late, 'day')} late" if late else ", after the game"
             when = f"reached on {short_date(day)}{days}"
+        if self._stood(goal):
+            return (
+                "given up for fewer changes to the plan that people know, which come before "
+                f"could-goals; it is {when}; as a should-goal, or with plan --fresh, it comes first"
+            )
         others = self._instead(index, timetable)
         return f"crowded out by {named(others, most=MOST_NAMED)}; it is {when}" if others else when
+
+    def _stood(self, goal: GoalLimit) -> bool:
+        """Whether the plan that people know works from now on toward a could-goal."""
+        instance = self.instance
+        if goal.importance != COULD or not instance.noticed:
+            return False
+        chain = instance.chains[instance.skill[goal.job]]
+        return any(
+            practice >= instance.first_open for job in chain for practice in instance.former[job]
+        )
 
     def _instead(self, index: int, timetable: Timetable) -> list[str]:
         """Return the goals with most minutes in the practices where this one would have stood."""
